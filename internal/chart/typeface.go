@@ -1,0 +1,132 @@
+package chart
+
+import (
+	"strings"
+	"sync"
+	"unicode"
+
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/font/liberation"
+	plottext "gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+)
+
+// Sizes of type, in units of a figure 360 units wide.
+const (
+	nameSize  = 12.0
+	smallSize = 11.0
+)
+
+// slack widens every measured text: the page sets it in its own typeface, which
+// may run wider than the one measured here.
+const slack = 1.07
+
+// sans holds the metrics of Liberation Sans, by which texts are measured.
+var sans = sync.OnceValue(func() *font.Cache { return font.NewCache(liberation.Collection()) })
+
+func sansAt(size float64) font.Font {
+	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: vg.Length(size)}
+}
+
+// width returns how wide a text is set, in figure units, with the slack.
+func width(s string, size float64) float64 {
+	face := sans().Lookup(sansAt(size), vg.Length(size))
+	known := strings.Map(func(r rune) rune {
+		if r >= 0x1100 && !unicode.Is(unicode.Mn, r) && !(r >= 0x1e00 && r < 0x2300) {
+			return -1 // a script or sign that the measured typeface does not have: counted below
+		}
+		return r
+	}, s)
+	unknown := len([]rune(s)) - len([]rune(known))
+	return (float64(face.Width(known)) + float64(unknown)*size) * slack
+}
+
+// wrap breaks a text into at most lines lines no wider than room, at spaces where
+// it can. What does not fit ends in …, and whole is false.
+func wrap(s string, size, room float64, lines int) (broken []string, whole bool) {
+	words := strings.Split(s, " ")
+	for len(words) > 0 && len(broken) < lines {
+		line, used := words[0], 1
+		for used < len(words) && width(line+" "+words[used], size) <= room {
+			line += " " + words[used]
+			used++
+		}
+		last := len(broken) == lines-1
+		switch {
+		case last && used < len(words):
+			return append(broken, shorten(line+" "+words[used]+"…", size, room)), false
+		case width(line, size) <= room:
+			broken = append(broken, line)
+			words = words[used:]
+		case last:
+			return append(broken, shorten(line, size, room)), false
+		default: // one word wider than a line
+			head, tail := split(line, size, room)
+			broken = append(broken, head)
+			words[0] = tail
+		}
+	}
+	return broken, true
+}
+
+// shorten cuts a text until it fits with … at its end.
+func shorten(s string, size, room float64) string {
+	if width(s, size) <= room {
+		return s
+	}
+	runes := []rune(strings.TrimSuffix(s, "…"))
+	for len(runes) > 1 {
+		runes = runes[:cut(runes, len(runes)-1)]
+		short := strings.TrimRight(string(runes), " ,;:-\u00a0") + "…"
+		if width(short, size) <= room {
+			return short
+		}
+	}
+	return "…"
+}
+
+// split divides one long word where the line ends.
+func split(s string, size, room float64) (head, tail string) {
+	runes := []rune(s)
+	n := len(runes)
+	for n > 1 && width(string(runes[:n]), size) > room {
+		n = cut(runes, n-1)
+	}
+	return string(runes[:n]), string(runes[n:])
+}
+
+// cut moves a cutting place back so that no mark loses its letter.
+func cut(runes []rune, n int) int {
+	for n > 1 && n < len(runes) && (unicode.Is(unicode.M, runes[n]) || runes[n] == '\u200d' || runes[n-1] == '\u200d') {
+		n--
+	}
+	return max(n, 1)
+}
+
+// setter hands texts to the canvas with the anchor that the alignment means,
+// rather than from their measured left edge, so that a centred label stays centred
+// in any typeface. It measures like the plain handler it embeds.
+type setter struct{ plottext.Plain }
+
+func newSetter() setter { return setter{plottext.Plain{Fonts: sans()}} }
+
+// Draw sets one line.
+func (s setter) Draw(c vg.Canvas, txt string, sty plottext.Style, pt vg.Point) {
+	if txt == "" {
+		return
+	}
+	face := s.Fonts.Lookup(sty.Font, sty.Font.Size)
+	extents := face.Extents()
+	height := extents.Ascent + extents.Descent
+	if colour, ok := sty.Color.(paint); ok {
+		switch sty.XAlign {
+		case plottext.XCenter:
+			colour.anchor = middle
+		case plottext.XRight:
+			colour.anchor = end
+		}
+		c.SetColor(colour)
+	}
+	pt.Y += height*vg.Length(sty.YAlign) + sty.Font.Size - extents.Ascent
+	c.FillString(face, pt, txt)
+}

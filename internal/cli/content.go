@@ -1,0 +1,61 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/site"
+)
+
+// builtIn is the theme inside the program.
+const builtIn = "bench"
+
+// load reads the kitchen's content. The caller closes it when nothing more is read
+// from it.
+func load(folder string, problems *problem.List) (*site.Site, io.Closer, error) {
+	info, err := os.Stat(folder)
+	if err != nil || !info.IsDir() {
+		return nil, nil, exit{CouldNotRun, fmt.Errorf(
+			"there is no folder %s with a kitchen in it (name another with --content)", filepath.ToSlash(folder))}
+	}
+	// A root refuses symbolic links that lead out of the kitchen.
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return nil, nil, exit{CouldNotRun, err}
+	}
+	content := site.Content{FS: root.FS(), Shown: filepath.ToSlash(filepath.Clean(folder))}
+	return site.Load(content, problems), root, nil
+}
+
+// theme opens the theme that the flag names, or the kitchen; nil is the built-in
+// one. The flag is relative to the folder one stands in, the kitchen's to its own.
+func theme(flag, content string, s *site.Site) (fs.FS, error) {
+	folder := flag
+	if folder == "" {
+		if s.Kitchen.Theme == builtIn {
+			return nil, nil
+		}
+		folder = filepath.Join(content, filepath.FromSlash(s.Kitchen.Theme))
+	}
+	if folder == builtIn {
+		return nil, nil
+	}
+	info, err := os.Stat(folder)
+	if err != nil || !info.IsDir() {
+		return nil, exit{CouldNotRun, fmt.Errorf("there is no theme folder %s (%s is the built-in one)",
+			filepath.ToSlash(folder), builtIn)}
+	}
+	return os.DirFS(folder), nil
+}
+
+// counted says "1 error", "3 questions".
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}

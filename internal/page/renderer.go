@@ -1,0 +1,185 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// defaultLanguage is the language of the words when a frame names none, or one
+// that the theme has no words for.
+const defaultLanguage = "en"
+
+// Renderer turns views into pages. It never changes after New and may be used
+// from several goroutines.
+type Renderer struct {
+	sets   map[string]*template.Template // by language
+	styles []byte
+	icon   []byte
+}
+
+// New reads a theme. Each file that the theme does not have comes from the
+// built-in one; a nil theme is the built-in one. Every template is tried on a
+// filled and on an empty view, so that a broken one is found here: the error
+// names file, line and column.
+func New(theme fs.FS) (*Renderer, error) {
+	l := over(theme)
+	languages, err := l.words()
+	if err != nil {
+		return nil, err
+	}
+	r := &Renderer{sets: make(map[string]*template.Template)}
+	if r.styles, err = l.styles(); err != nil {
+		return nil, err
+	}
+	if r.icon, err = l.read("icon.svg"); err != nil {
+		return nil, err
+	}
+	for _, language := range slices.Sorted(maps.Keys(languages)) {
+		set, err := l.parse(languages[language])
+		if err != nil {
+			return nil, err
+		}
+		if err := checkWords(set, languages[language]); err != nil {
+			return nil, fmt.Errorf("words of %s: %w", language, err)
+		}
+		r.sets[language] = set
+	}
+	if r.sets[defaultLanguage] == nil {
+		return nil, fmt.Errorf("theme: no words/%s.json", defaultLanguage)
+	}
+	return r, r.try()
+}
+
+// Styles returns the style sheet that every page links to as Frame.Styles.
+func (r *Renderer) Styles() []byte { return bytes.Clone(r.styles) }
+
+// Icon returns the site's icon, an SVG image, for Frame.Icon.
+func (r *Renderer) Icon() []byte { return bytes.Clone(r.icon) }
+
+// WriteUp renders the account of one trial.
+func (r *Renderer) WriteUp(v WriteUp) ([]byte, error) { return r.page("writeup.html", v.Frame, v) }
+
+// Recipe renders the recipe alone.
+func (r *Renderer) Recipe(v Recipe) ([]byte, error) { return r.page("recipe.html", v.Frame, v) }
+
+// Data renders the page of a trial's downloads.
+func (r *Renderer) Data(v Data) ([]byte, error) { return r.page("data.html", v.Frame, v) }
+
+// Home renders the site's first page.
+func (r *Renderer) Home(v Home) ([]byte, error) { return r.page("home.html", v.Frame, v) }
+
+// Archive renders the list of all trials.
+func (r *Renderer) Archive(v Archive) ([]byte, error) { return r.page("archive.html", v.Frame, v) }
+
+// Methods renders the page on how claims are made.
+func (r *Renderer) Methods(v Methods) ([]byte, error) { return r.page("methods.html", v.Frame, v) }
+
+// NotFound renders the page for an address that leads nowhere.
+func (r *Renderer) NotFound(v NotFound) ([]byte, error) { return r.page("404.html", v.Frame, v) }
+
+// Figure renders a figure to be placed in prose.
+func (r *Renderer) Figure(language string, f Figure) (template.HTML, error) {
+	return r.piece("figure.html", language, f)
+}
+
+// OutcomeTable renders the outcome table to be placed in prose.
+func (r *Renderer) OutcomeTable(language string, o Outcomes) (template.HTML, error) {
+	return r.piece("outcomes.html", language, o)
+}
+
+// Table renders a plain table to be placed in prose; id names it on its page.
+func (r *Renderer) Table(language, id string, t Table) (template.HTML, error) {
+	return r.piece("table.html", language, map[string]any{"ID": id, "Table": t})
+}
+
+func (r *Renderer) page(name string, f Frame, view any) ([]byte, error) {
+	if len(f.JSONLD) > 0 && !json.Valid(f.JSONLD) {
+		return nil, errors.New("the JSON-LD of a page is not JSON")
+	}
+	var b bytes.Buffer
+	if err := r.set(f.Language).ExecuteTemplate(&b, name, view); err != nil {
+		return nil, themeError(err)
+	}
+	return append(bytes.TrimSpace(b.Bytes()), '\n'), nil
+}
+
+func (r *Renderer) piece(name, language string, view any) (template.HTML, error) {
+	var b strings.Builder
+	if err := r.set(language).ExecuteTemplate(&b, name, view); err != nil {
+		return "", themeError(err)
+	}
+	return template.HTML(b.String()), nil
+}
+
+// set returns the templates in the words of a language; of "pt-BR" those of "pt"
+// do where there are no nearer ones.
+func (r *Renderer) set(language string) *template.Template {
+	if set := r.sets[language]; set != nil {
+		return set
+	}
+	base, _, _ := strings.Cut(language, "-")
+	if set := r.sets[base]; set != nil {
+		return set
+	}
+	return r.sets[defaultLanguage]
+}
+
+// try executes every page of every language on an empty and on a filled view.
+func (r *Renderer) try() error {
+	views := map[string]any{
+		"writeup.html": WriteUp{},
+		"recipe.html":  Recipe{},
+		"data.html":    Data{},
+		"home.html":    Home{},
+		"archive.html": Archive{},
+		"methods.html": Methods{},
+		"404.html":     NotFound{},
+	}
+	var found []error
+	for _, set := range r.sets {
+		for name, empty := range views {
+			for _, view := range []any{filled(reflect.TypeOf(empty)).Interface(), empty} {
+				if err := set.ExecuteTemplate(io.Discard, name, view); err != nil {
+					found = append(found, themeError(err))
+					break
+				}
+			}
+		}
+	}
+	return firstInOrder(found)
+}
+
+// filled returns a value of a view type in which every string says something and
+// every list holds one thing, so that every branch of a template is taken.
+func filled(t reflect.Type) reflect.Value {
+	v := reflect.New(t).Elem()
+	switch t.Kind() {
+	case reflect.String:
+		v.SetString("x")
+	case reflect.Int:
+		v.SetInt(1)
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Uint8:
+		v.SetUint('1')
+	case reflect.Pointer:
+		v.Set(reflect.New(t.Elem()))
+		v.Elem().Set(filled(t.Elem()))
+	case reflect.Slice:
+		v.Set(reflect.Append(v, filled(t.Elem())))
+	case reflect.Struct:
+		for i := range t.NumField() {
+			v.Field(i).Set(filled(t.Field(i).Type))
+		}
+	}
+	return v
+}

@@ -1,0 +1,143 @@
+package page
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"sidebatch.example/sidebatch/themes"
+)
+
+// layers is a theme over the built-in one: each file is looked for in turn.
+type layers []fs.FS
+
+func over(theme fs.FS) layers {
+	if theme == nil {
+		return layers{themes.Bench()}
+	}
+	return layers{theme, themes.Bench()}
+}
+
+// read returns the first file of that name.
+func (l layers) read(name string) ([]byte, error) {
+	for _, layer := range l {
+		text, err := fs.ReadFile(layer, name)
+		if err == nil || !errors.Is(err, fs.ErrNotExist) {
+			return text, err
+		}
+	}
+	return nil, fmt.Errorf("theme: no %s", name)
+}
+
+// names returns the names of all files that match the pattern, sorted, each once.
+func (l layers) names(pattern string) ([]string, error) {
+	var all []string
+	for _, layer := range l {
+		found, err := fs.Glob(layer, pattern)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, found...)
+	}
+	slices.Sort(all)
+	return slices.Compact(all), nil
+}
+
+// styles puts the parts of the style sheet together in the order of their names.
+func (l layers) styles() ([]byte, error) {
+	names, err := l.names("styles/*.css")
+	if err != nil {
+		return nil, err
+	}
+	var sheet []byte
+	for _, name := range names {
+		part, err := l.read(name)
+		if err != nil {
+			return nil, err
+		}
+		sheet = append(sheet, part...)
+	}
+	return sheet, nil
+}
+
+// words are the fixed words of one language by key.
+type words map[string]string
+
+// words reads the words of every language. A file of the upper theme adds to the
+// built-in file of the same language or changes single words of it.
+func (l layers) words() (map[string]words, error) {
+	names, err := l.names("words/*.json")
+	if err != nil {
+		return nil, err
+	}
+	byLanguage := make(map[string]words)
+	for _, name := range names {
+		merged := make(words)
+		for _, layer := range slices.Backward(l) {
+			text, err := fs.ReadFile(layer, name)
+			if errors.Is(err, fs.ErrNotExist) {
+				continue
+			}
+			if err != nil {
+				return nil, err
+			}
+			if err := json.Unmarshal(text, &merged); err != nil {
+				return nil, fmt.Errorf("theme: %s: %w", name, err)
+			}
+		}
+		byLanguage[strings.TrimSuffix(path.Base(name), ".json")] = merged
+	}
+	return byLanguage, nil
+}
+
+// say returns the words of a key with each {} replaced by the next argument.
+func (w words) say(key string, args ...any) (string, error) {
+	text, known := w[key]
+	if !known {
+		return "", fmt.Errorf("no word %q", key)
+	}
+	parts := strings.Split(text, "{}")
+	if len(parts)-1 != len(args) {
+		return "", fmt.Errorf("word %q takes %d values, not %d", key, len(parts)-1, len(args))
+	}
+	var b strings.Builder
+	for i, part := range parts {
+		b.WriteString(part)
+		if i < len(args) {
+			fmt.Fprint(&b, args[i])
+		}
+	}
+	return b.String(), nil
+}
+
+// parse reads every template of the theme into one set, with the words of one
+// language bound to it.
+func (l layers) parse(w words) (*template.Template, error) {
+	names, err := l.names("*.html")
+	if err != nil {
+		return nil, err
+	}
+	set := template.New("theme").Option("missingkey=error").Funcs(functions(w))
+	for _, name := range names {
+		text, err := l.read(name)
+		if err != nil {
+			return nil, err
+		}
+		if _, err := set.New(name).Parse(string(text)); err != nil {
+			return nil, themeError(err)
+		}
+	}
+	return set, nil
+}
+
+// themeError says that a template is broken; the template package gives file,
+// line and column.
+func themeError(err error) error {
+	text := strings.TrimPrefix(err.Error(), "html/template:")
+	return errors.New("theme: " + strings.TrimPrefix(text, "template: "))
+}

@@ -1,0 +1,158 @@
+package picture
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
+
+	"golang.org/x/image/webp"
+)
+
+// Quality is that of the JPEGs that are written, on the usual scale to 100 of the
+// Independent JPEG Group. At 82 and twice a screen's resolution, the traces of the
+// compression do not show in a photo (common practice, no source).
+const Quality = 82
+
+// Made is a picture that is ready for a page. Data holds pixels and what is needed to
+// decode them, nothing else.
+type Made struct {
+	Width, Height int    // in pixels
+	Format        string // JPEG or PNG
+	Data          []byte
+}
+
+// Make turns a picture upright and makes it as wide as is asked, in pixels, with the
+// height that keeps its shape to the nearest pixel. A picture that is narrower keeps
+// its width. What Becomes says of the picture is its format.
+//
+// Errors are of type *Wrong.
+func Make(data []byte, width int) (Made, error) {
+	return made(data, func(whole image.Point) (part, size image.Point, wrong *Wrong) {
+		if width < 1 {
+			return part, size, &Wrong{What: fmt.Sprintf("cannot be %d pixels wide", width)}
+		}
+		width := min(width, whole.X)
+		return whole, image.Pt(width, max(1, scaled(whole.Y, width, whole.X))), nil
+	})
+}
+
+// MakeCropped is Make for pictures that stand side by side: it cuts the largest part
+// of the shape width : height from the middle, and makes it that size in pixels. A
+// picture too small for it keeps its pixels: it gets the shape, not the size.
+//
+// Errors are of type *Wrong.
+func MakeCropped(data []byte, width, height int) (Made, error) {
+	return made(data, func(whole image.Point) (part, size image.Point, wrong *Wrong) {
+		if width < 1 || height < 1 || width > MaxPixels/height {
+			return part, size, &Wrong{What: fmt.Sprintf("cannot be cropped to %d × %d pixels", width, height)}
+		}
+		part = whole
+		if whole.X*height > whole.Y*width { // too wide
+			part.X = max(1, scaled(width, whole.Y, height))
+		} else {
+			part.Y = max(1, scaled(height, whole.X, width))
+		}
+		if part.X < width || part.Y < height {
+			return part, part, nil
+		}
+		return part, image.Pt(width, height), nil
+	})
+}
+
+// Becomes tells in which format Make writes a picture: PNG for a PNG or WebP that is
+// transparent somewhere or has few colours (a drawing, a screen), JPEG for the rest.
+// All but JPEGs are decoded for the answer.
+//
+// Errors are of type *Wrong.
+func Becomes(data []byte) (format string, err error) {
+	h, wrong := look(data)
+	if wrong == nil && h.format == JPEG {
+		return JPEG, nil
+	}
+	var m image.Image
+	if wrong == nil {
+		m, wrong = decode(h, data)
+	}
+	if wrong != nil {
+		return "", wrong.of("the picture")
+	}
+	return becomes(h, m), nil
+}
+
+// made does what Make and MakeCropped share. The frame is asked with the size of the
+// upright picture and answers with the part to take from its middle, and the size
+// that this part gets.
+func made(data []byte, frame func(whole image.Point) (part, size image.Point, wrong *Wrong)) (Made, error) {
+	h, wrong := look(data)
+	if wrong != nil {
+		return Made{}, wrong.of("the picture")
+	}
+	whole := image.Pt(h.info().Width, h.info().Height)
+	part, size, wrong := frame(whole)
+	if wrong != nil {
+		return Made{}, wrong.of("the picture")
+	}
+	m, wrong := decode(h, data)
+	if wrong != nil {
+		return Made{}, wrong.of("the picture")
+	}
+	// The picture is cut and made smaller as it is stored, and turned when it is small.
+	format, gray := becomes(h, m), isGray(m)
+	small := resize(m, h.turn.back(middle(whole, part), whole).Add(m.Bounds().Min), h.turn.stored(size))
+	out, err := encode(h.turn.upright(small), format, gray)
+	if err != nil {
+		return Made{}, (&Wrong{What: "cannot be written: " + err.Error()}).of("the picture")
+	}
+	return Made{Width: size.X, Height: size.Y, Format: format, Data: out}, nil
+}
+
+// middle is the part of that size in the middle of a picture.
+func middle(whole, part image.Point) image.Rectangle {
+	corner := whole.Sub(part).Div(2)
+	return image.Rectangle{Min: corner, Max: corner.Add(part)}
+}
+
+// scaled is n · to/from, to the nearest integer, half up. The sizes here are below
+// 2³¹, so that the products fit.
+func scaled(n, to, from int) int {
+	return int((2*int64(n)*int64(to) + int64(from)) / (2 * int64(from)))
+}
+
+// decode reads the pixels of a picture whose head is in order.
+func decode(h head, data []byte) (m image.Image, wrong *Wrong) {
+	defer func() {
+		// Decoders of foreign data must not take the program down with them.
+		if recover() != nil {
+			m, wrong = nil, broken("its pixels are damaged")
+		}
+	}()
+	var err error
+	r := bytes.NewReader(data)
+	switch h.format {
+	case JPEG:
+		m, err = jpeg.Decode(r)
+	case PNG:
+		m, err = png.Decode(r)
+	default:
+		m, err = webp.Decode(r)
+	}
+	var unusual jpeg.UnsupportedError
+	switch {
+	case errors.As(err, &unusual):
+		return nil, unusualJPEG()
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return nil, short()
+	case err != nil:
+		return nil, broken("its pixels are damaged")
+	case m.Bounds().Size() != image.Pt(h.width, h.height):
+		return nil, broken("it has two sizes")
+	}
+	if h.format == WebP {
+		widen(m)
+	}
+	return m, nil
+}

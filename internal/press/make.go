@@ -1,0 +1,231 @@
+package press
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"runtime"
+	"strconv"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"sidebatch.example/sidebatch/internal/site"
+)
+
+// result is what became of one output.
+type result struct {
+	sum  digest // of what was made
+	was  digest // of what the site has under this path; zero for nothing
+	size int64
+	same bool // the site has these bytes already; else they are in staging
+}
+
+// The folders of staging. A file in either is named by its number, so that no
+// path of the site can meet another there.
+const (
+	newDir = "new"
+	oldDir = "old"
+)
+
+// stage makes an empty staging folder. What a killed run left in its place goes.
+func (f *folder) stage() error {
+	if err := f.stageRoot.RemoveAll(f.stageName); err != nil {
+		return fmt.Errorf("%s: clearing the staging folder: %w", f.out, bare(err))
+	}
+	err := f.stageRoot.Mkdir(f.stageName, 0o755)
+	if err == nil {
+		f.staging, err = f.stageRoot.OpenRoot(f.stageName)
+	}
+	for _, dir := range []string{newDir, oldDir} {
+		if err == nil {
+			err = f.staging.Mkdir(dir, 0o755)
+		}
+	}
+	if err != nil {
+		return fmt.Errorf("%s: making the staging folder: %w", f.out, errors.Join(bare(err), f.unstage()))
+	}
+	return nil
+}
+
+// unstage removes the staging folder.
+func (f *folder) unstage() error {
+	if f.staging != nil {
+		_ = f.staging.Close() // it was open for names only
+		f.staging = nil
+	}
+	if err := f.stageRoot.RemoveAll(f.stageName); err != nil {
+		return fmt.Errorf("%s: removing the staging folder: %w", f.out, bare(err))
+	}
+	return nil
+}
+
+// make runs every output and stages what changed. All outputs are tried, so that
+// one run tells all errors, in the order of the outputs; only a cancelled context
+// ends it early.
+func (f *folder) make(ctx context.Context, outputs []site.Output, h *holding, o Options) ([]result, error) {
+	results := make([]result, len(outputs))
+	err := inParallel(ctx, o.workers(), outputs, func(i int) (err error) {
+		results[i], err = f.makeOne(i, outputs[i], h)
+		return err
+	})
+	if err == nil && o.Verify {
+		// Backwards, so that an output that depends on what was made before it differs.
+		last := len(outputs) - 1
+		err = inParallel(ctx, o.workers(), outputs, func(i int) error {
+			return f.makeAgain(last-i, outputs[last-i], results[last-i])
+		})
+	}
+	if err != nil {
+		return nil, err
+	}
+	syncFolder(f.staging, newDir)
+	return results, nil
+}
+
+// inParallel calls do for every output, by number, and joins the errors in that
+// order.
+func inParallel(ctx context.Context, workers int, outputs []site.Output, do func(i int) error) error {
+	errs := make([]error, len(outputs))
+	done := make([]bool, len(outputs))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(workers, len(outputs)) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(outputs) && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				errs[i] = do(i)
+				done[i] = true
+			}
+		})
+	}
+	all.Wait()
+	if err := stopped(ctx); err != nil {
+		return err // which outputs were reached is chance, so their errors are left out
+	}
+	for i, o := range outputs {
+		if !done[i] {
+			errs[i] = fmt.Errorf("%s: not made (a Make ended its goroutine instead of returning)", o.Path)
+		}
+	}
+	return errors.Join(errs...)
+}
+
+func (f *folder) makeOne(i int, o site.Output, h *holding) (result, error) {
+	data, err := call(o)
+	if err != nil {
+		return result{}, err
+	}
+	r := result{sum: sha256.Sum256(data), size: int64(len(data))}
+	if _, ours := h.owned[o.Path]; ours {
+		if r.was, err = f.sum(o.Path); err != nil {
+			return result{}, err
+		}
+	}
+	if r.was == r.sum {
+		r.same = true
+		return r, nil
+	}
+	if r.was != (digest{}) && r.was != h.owned[o.Path] {
+		return result{}, f.edited(o.Path)
+	}
+	if err := writeSynced(f.staging, newDir+"/"+strconv.Itoa(i), data); err != nil {
+		return result{}, fmt.Errorf("%s: %w", o.Path, bare(err))
+	}
+	return r, nil
+}
+
+func (f *folder) edited(p string) error {
+	return fmt.Errorf("%s/%s: changed since sidebatch wrote it, so its content is %w "+
+		"(move it elsewhere or delete it)", f.out, p, ErrForeign)
+}
+
+// call makes an output. A panic comes back as an error that names the output and
+// the place in the code, without the folders of the machine it was built on.
+func call(o site.Output) (data []byte, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = fmt.Errorf("%s: panic while it was made: %v%s", o.Path, v, panicPlace())
+		}
+	}()
+	if data, err = o.Make(); err != nil {
+		return nil, fmt.Errorf("%s: %w", o.Path, err)
+	}
+	return data, nil
+}
+
+// panicPlace names the innermost function outside the runtime that was running
+// when the panic began.
+func panicPlace() string {
+	var pcs [64]uintptr
+	frames := runtime.CallersFrames(pcs[:runtime.Callers(2, pcs[:])])
+	panicking := false
+	for {
+		frame, more := frames.Next()
+		inRuntime := strings.HasPrefix(frame.Function, "runtime.")
+		if panicking && !inRuntime {
+			return fmt.Sprintf(" (in %s, %s:%d)", frame.Function, path.Base(frame.File), frame.Line)
+		}
+		panicking = panicking || inRuntime
+		if !more {
+			return ""
+		}
+	}
+}
+
+// makeAgain fails where an output is not the same the second time.
+func (f *folder) makeAgain(i int, o site.Output, first result) error {
+	again, err := call(o)
+	if err != nil {
+		return fmt.Errorf("the second time: %w", err)
+	}
+	if sha256.Sum256(again) == first.sum {
+		return nil
+	}
+	root, name := f.staging, newDir+"/"+strconv.Itoa(i)
+	if first.same {
+		root, name = f.site, o.Path
+	}
+	once, err := root.ReadFile(name)
+	if err != nil {
+		return fmt.Errorf("%s: made twice, and the two differ (%w)", o.Path, bare(err))
+	}
+	return fmt.Errorf("%s: made twice, and the two differ%s", o.Path, difference(once, again))
+}
+
+// difference shows where two texts part.
+func difference(a, b []byte) string {
+	at := 0
+	for at < min(len(a), len(b)) && a[at] == b[at] {
+		at++
+	}
+	line := 1 + bytes.Count(a[:at], []byte("\n"))
+	return fmt.Sprintf(" from byte %d (line %d) on: %q, then %q", at, line, excerpt(a, at), excerpt(b, at))
+}
+
+func excerpt(text []byte, at int) []byte {
+	const before, after = 16, 32
+	return text[max(0, at-before):min(len(text), at+after)]
+}
+
+// writeSynced writes a new file that survives a power cut.
+func writeSynced(root *os.Root, name string, data []byte) error {
+	file, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(data)
+	return errors.Join(err, ignoreUnsupported(file.Sync()), file.Close())
+}
+
+// ignoreUnsupported drops the error of a file system that has no sync.
+func ignoreUnsupported(err error) error {
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
+		return nil
+	}
+	return err
+}

@@ -1,0 +1,140 @@
+// Package press writes the files of a site into the site folder: in parallel,
+// only what changed, and all of it or nothing.
+//
+// A run goes through four phases:
+//
+//  1. The folder beside the site is locked, and what a killed run left behind
+//     is finished or undone.
+//  2. Every output is made. What changed is written to a staging folder beside
+//     the site, on the same file system, and synced.
+//  3. The staging folder, with a journal of what is to be done, moves into the
+//     site folder as one rename. That is the point of no return: from here on a
+//     killed run is finished by the next one.
+//  4. The journal is carried out, one rename a file: assets first, then the pages
+//     that use them, then the list of files written, last of all the removal of
+//     files that the new site no longer has.
+//
+// Until phase 4 nobody who reads the site sees any change. Whatever goes wrong
+// before it (a page that cannot be made, a panic, a cancelled context), and
+// whatever fails in it, leaves the old site as it was.
+//
+// The package refuses to touch what it did not write. It keeps the list of its
+// files and their SHA-256 in the site folder, under the name .sidebatch-site, in
+// the form that sha256sum --check reads. A folder that has content and no such
+// list, a file of somebody else where an output belongs, and a file that was
+// edited since it was written are all refused before anything changes. It knows
+// nothing of trials, keeps no cache, and reads no clock.
+package press
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+
+	"sidebatch.example/sidebatch/internal/site"
+)
+
+// Options say where and how to write. Only Out is needed.
+type Options struct {
+	Out     string // the site folder; it and the folders above it are made if missing
+	Workers int    // how many outputs are made at once; 0 or less: GOMAXPROCS
+	Verify  bool   // make every output twice and fail where the two differ
+
+	before hook // nil outside tests
+}
+
+// Summary says what a run did. It counts outputs, not the list that press keeps.
+type Summary struct {
+	Files     int   // outputs, all together: Written + Unchanged
+	Written   int   // new, or with other bytes than before
+	Unchanged int   // left alone, with the time they were last changed
+	Removed   int   // files of an earlier run that are no longer part of the site
+	Bytes     int64 // size of all outputs together
+}
+
+// Run makes the outputs and puts them into the site folder, where they replace
+// what an earlier run wrote.
+//
+// The folder then holds exactly the outputs, and whatever sidebatch did not
+// write. After an error it holds what it held before, and the Summary is zero.
+// An error may join many, one for each output that failed, in the order of their
+// paths. It wraps the errors that Make returned, ErrBusy, ErrForeign, or the
+// cause for which the context was cancelled.
+func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, err error) {
+	ordered, err := inOrder(outputs)
+	if err != nil {
+		return Summary{}, err
+	}
+	if err := stopped(ctx); err != nil {
+		return Summary{}, err
+	}
+	f, err := open(o.Out)
+	if err != nil {
+		return Summary{}, err
+	}
+	defer func() {
+		err = errors.Join(err, f.close(err == nil))
+		if err != nil {
+			sum = Summary{}
+		}
+	}()
+	if err := f.heal(o.before); err != nil {
+		return Summary{}, err
+	}
+	return f.publish(ctx, ordered, o)
+}
+
+// publish is a run inside a folder that is locked and whole.
+func (f *folder) publish(ctx context.Context, outputs []site.Output, o Options) (Summary, error) {
+	owned, err := f.readList()
+	if err != nil {
+		return Summary{}, err
+	}
+	held, err := f.survey(outputs, owned)
+	if err != nil {
+		return Summary{}, err
+	}
+	if err := f.stage(); err != nil {
+		return Summary{}, err
+	}
+	results, err := f.make(ctx, outputs, held, o)
+	if err != nil {
+		return Summary{}, errors.Join(err, f.unstage())
+	}
+	changes, err := f.plan(outputs, results, held)
+	if err == nil && len(changes) > 0 {
+		err = f.commit(changes)
+	}
+	if err != nil || len(changes) == 0 {
+		return summarize(results, 0), errors.Join(err, f.unstage())
+	}
+	return summarize(results, len(held.stale)), f.swap(changes, o.before)
+}
+
+func (o Options) workers() int {
+	if o.Workers > 0 {
+		return o.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// stopped returns why the context was cancelled, or nil.
+func stopped(ctx context.Context) error {
+	if ctx.Err() == nil {
+		return nil
+	}
+	return fmt.Errorf("publishing was stopped: %w", context.Cause(ctx))
+}
+
+func summarize(results []result, removed int) Summary {
+	sum := Summary{Files: len(results), Removed: removed}
+	for _, r := range results {
+		sum.Bytes += r.size
+		if r.same {
+			sum.Unchanged++
+		}
+	}
+	sum.Written = sum.Files - sum.Unchanged
+	return sum
+}

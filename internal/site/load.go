@@ -1,0 +1,161 @@
+// Package site knows what a kitchen's site consists of: it reads every trial,
+// collects what is wrong, and lists the files to write, what stands in them and
+// what links to what.
+//
+// It writes nothing itself. Load reads and checks; Plan lists outputs, each with
+// a function that makes its bytes when it is asked to.
+package site
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"io/fs"
+	"path"
+	"runtime"
+	"slices"
+	"sync"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/kitchen"
+	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/trial"
+)
+
+// Content is a folder of trials with the kitchen's file.
+type Content struct {
+	FS    fs.FS
+	Shown string // how the user named the folder; problems carry it
+}
+
+// Site is everything that was read, checked and computed.
+type Site struct {
+	Kitchen    kitchen.Kitchen
+	Trials     []*Entry // published ones, newest first
+	InProgress []*Entry // notes without a date of publication, by slug
+	content    Content
+}
+
+// Entry is one trial of the site.
+type Entry struct {
+	*findings.Findings
+	account      account          // the prose, with places for its figures and tables
+	samplePhotos map[string]photo // by the sample's key
+}
+
+// Load reads the kitchen and all trials, checks them, and computes the findings.
+// All problems of all trials are collected; a trial that cannot be read at all is
+// absent from the result.
+func Load(content Content, problems *problem.List) *Site {
+	s := &Site{content: content, Kitchen: readKitchen(content, problems)}
+	slugs := s.folders(problems)
+	entries := make([]*Entry, len(slugs))
+	found := make([]problem.List, len(slugs))
+	each(len(slugs), func(i int) {
+		entries[i] = s.entry(slugs[i], &found[i])
+	})
+	for i, entry := range entries {
+		problems.Join(found[i])
+		switch {
+		case entry == nil:
+		case entry.Trial.Published.IsZero():
+			s.InProgress = append(s.InProgress, entry)
+		default:
+			s.Trials = append(s.Trials, entry)
+		}
+	}
+	slices.SortStableFunc(s.Trials, func(a, b *Entry) int {
+		return cmp.Or(-a.Trial.Published.Compare(b.Trial.Published), cmp.Compare(a.Trial.Slug, b.Trial.Slug))
+	})
+	// The prose may link to other trials, so it is told once all of them are known.
+	told := make([]problem.List, len(entries))
+	each(len(entries), func(i int) {
+		if entries[i] != nil {
+			s.samplePhotos(entries[i], &told[i])
+			s.tell(entries[i], &told[i])
+		}
+	})
+	for _, list := range told {
+		problems.Join(list)
+	}
+	return s
+}
+
+func readKitchen(content Content, problems *problem.List) kitchen.Kitchen {
+	shown := path.Join(content.Shown, kitchen.File)
+	data, err := fs.ReadFile(content.FS, kitchen.File)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return kitchen.Default()
+	case err == nil && len(bytes.TrimSpace(data)) == 0:
+		return kitchen.Default() // an empty kitchen file is one of defaults
+	}
+	data, ok := trial.ReadText(content.FS, kitchen.File, shown, problems)
+	if !ok {
+		return kitchen.Default()
+	}
+	return kitchen.Read(shown, data, problems)
+}
+
+// folders lists the folders with a note. A folder of the name of a page that the
+// site writes itself is refused, and so is one that cannot be part of an address.
+func (s *Site) folders(problems *problem.List) []string {
+	shown := s.content.Shown
+	entries, err := fs.ReadDir(s.content.FS, ".")
+	if err != nil {
+		problems.Errorf(problem.Pos{File: shown}, problem.Unreadable, "the folder cannot be read")
+		return nil
+	}
+	var slugs []string
+	for _, e := range entries {
+		name := e.Name()
+		if !e.IsDir() || name[0] == '.' {
+			continue
+		}
+		if _, err := fs.Stat(s.content.FS, path.Join(name, trial.NoteFile)); err != nil {
+			problems.Ask(problem.Pos{File: path.Join(shown, name)}, problem.MissingFile,
+				"a trial's note is called "+trial.NoteFile, "there is no note in this folder")
+			continue
+		}
+		if !slugPattern.MatchString(name) || slices.Contains(reserved(), name) {
+			problems.Hinted(problem.Pos{File: path.Join(shown, name)}, problem.BadWord,
+				"use small letters, digits and hyphens, and no name of the site's own pages",
+				"a trial's folder cannot be called %q", name)
+			continue
+		}
+		slugs = append(slugs, name)
+	}
+	if len(slugs) == 0 {
+		problems.Ask(problem.Pos{File: shown}, problem.MissingFile,
+			"a trial is a folder with a "+trial.NoteFile, "there is no trial in this folder")
+	}
+	return slugs
+}
+
+// entry reads one trial.
+func (s *Site) entry(slug string, problems *problem.List) *Entry {
+	t := trial.Read(trial.Folder{FS: s.content.FS, Slug: slug, Shown: s.content.Shown}, s.Kitchen, problems)
+	if t == nil {
+		return nil
+	}
+	t.Check(problems)
+	return &Entry{Findings: findings.Of(t), samplePhotos: map[string]photo{}}
+}
+
+// each calls a function for every number below n, on all processors.
+func each(n int, do func(i int)) {
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		workers.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+}

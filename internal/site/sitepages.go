@@ -1,0 +1,100 @@
+package site
+
+import (
+	"fmt"
+
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/prose"
+	"sidebatch.example/sidebatch/internal/writeup"
+)
+
+// newest is how many trials the first page shows.
+const newest = 12
+
+func (p *planner) home() ([]byte, error) {
+	v := page.Home{
+		Frame:   p.frame("index.html", p.Kitchen.Name, describeKitchen(p.Site)),
+		About:   p.Kitchen.About,
+		Archive: archivePage,
+	}
+	for _, e := range p.Trials[:min(len(p.Trials), newest)] {
+		card := writeup.Card(e.Findings)
+		card.Href = e.Trial.Slug + "/"
+		card.Invented = p.Kitchen.Invented
+		v.Cards = append(v.Cards, card)
+	}
+	if more := len(p.Trials) - len(v.Cards); more > 0 {
+		v.More = fmt.Sprintf("%d more in the archive", more)
+	}
+	return p.look.Pages.Home(v)
+}
+
+func describeKitchen(s *Site) string {
+	if s.Kitchen.About != "" {
+		return s.Kitchen.About
+	}
+	return "Side-by-side kitchen trials: what was changed, what was seen, and how far to trust it."
+}
+
+func (p *planner) archive() ([]byte, error) {
+	v := page.Archive{
+		Frame: p.frame(archivePage, "Archive", "Every trial of "+p.Kitchen.Name+": the question, what varied, the answer and what it rests on."),
+	}
+	contrasts := 0
+	for _, e := range p.Trials {
+		row := writeup.Row(e.Findings)
+		row.Href = "../" + e.Trial.Slug + "/"
+		v.Rows = append(v.Rows, row)
+		contrasts += len(e.Contrasts)
+	}
+	v.Count = fmt.Sprintf("%d trials, %d contrasts", len(p.Trials), contrasts)
+	if len(p.Trials) == 1 {
+		v.Count = fmt.Sprintf("1 trial, %d contrasts", contrasts)
+	}
+	return p.look.Pages.Archive(v)
+}
+
+// methods renders the theme's texts on how amounts, counts and claims are made.
+func (p *planner) methods() ([]byte, error) {
+	v := page.Methods{
+		Frame: p.frame(methodsPage, "Methods", "How the amounts, counts and claims on these pages are made, with formulas and sources."),
+	}
+	for _, text := range p.look.Methods {
+		var problems problem.List
+		html := prose.Render(prose.Doc{File: text.File, FirstLine: text.FirstLine, Source: text.Markdown}, plainLinks{}, &problems)
+		if problems.Errors() > 0 {
+			return nil, fmt.Errorf("%s", problems.Sorted()[0])
+		}
+		v.Sections = append(v.Sections, page.MethodSection{ID: text.ID, Title: text.Title, HTML: page.HTML(html)})
+	}
+	return p.look.Pages.Methods(v)
+}
+
+func (p *planner) notFound() ([]byte, error) {
+	v := page.NotFound{Frame: p.frame("404.html", "Not here", "There is no page at this address.")}
+	v.Frame.Root = p.rootPath()
+	v.Frame.Canonical = ""
+	for _, e := range p.Trials[:min(len(p.Trials), 3)] {
+		v.Newest = append(v.Newest, page.Link{Text: e.Trial.Title, Href: v.Frame.Root + e.Trial.Slug + "/"})
+	}
+	return p.look.Pages.NotFound(v)
+}
+
+// plainLinks resolves the links of texts that have no trial behind them.
+type plainLinks struct{}
+
+func (plainLinks) Figure(name, _ string) (string, error) { return "", noTrial(name) }
+func (plainLinks) Table(name, _ string) (string, error)  { return "", noTrial(name) }
+func (plainLinks) Value(path, _ string) (string, error)  { return "", noTrial(path) }
+
+func (plainLinks) Address(dest string, image bool) (string, error) {
+	if image {
+		return "", noTrial(dest)
+	}
+	return dest, nil
+}
+
+func noTrial(name string) error {
+	return &prose.Wrong{Code: problem.UnknownTarget, What: fmt.Sprintf("%q has no trial to come from", name)}
+}

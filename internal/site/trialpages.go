@@ -1,0 +1,242 @@
+package site
+
+import (
+	"fmt"
+	"path"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/prose"
+	"sidebatch.example/sidebatch/internal/results"
+	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/writeup"
+)
+
+// resultsFile is the name of the computed results among a trial's data.
+const resultsFile = "results.json"
+
+// trial adds the pages and files of one trial.
+func (p *planner) trial(e *Entry) {
+	at := e.Trial.Slug + "/"
+	p.add(at+"index.html", func() ([]byte, error) { return p.writeUp(e, at) })
+	p.add(at+"recipe/index.html", func() ([]byte, error) { return p.recipe(e, at+"recipe/") })
+	p.add(at+"data/index.html", func() ([]byte, error) { return p.data(e, at+"data/") })
+	p.add(at+"data/"+resultsFile, func() ([]byte, error) { return results.Of(e.Findings).JSON() })
+	p.photos(e, at)
+	for _, f := range e.Trial.Files {
+		p.add(at+"data/"+f.Name, func() ([]byte, error) { return f.Data, nil })
+	}
+}
+
+func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
+	v := writeup.Of(e.Findings)
+	for i, s := range e.Samples {
+		v.Samples[i].Photo = e.samplePhoto(s.Sample)
+	}
+	v.Frame = p.frame(at, e.Trial.Title, writeup.Short(e.Findings))
+	v.Frame.Kind = "article"
+	v.Sheets = page.Sheets{WriteUp: "./", Recipe: "recipe/", Data: "data/"}
+	for i := range v.Trust {
+		v.Trust[i].More.Href = v.Frame.Root + methodsPage + "#" + v.Trust[i].More.Href
+	}
+	html, err := p.fill(e)
+	if err != nil {
+		return nil, err
+	}
+	v.Prose = page.HTML(html)
+	if e.account.places("table", "outcomes") {
+		v.Outcomes = nil
+	}
+	for _, name := range shownAnyway(e.Findings) {
+		if p.isPlaced(e, name) {
+			continue
+		}
+		f, err := draw(e.Findings, name, "", figureID(e.Findings, name))
+		if err != nil {
+			return nil, err
+		}
+		v.Figures = append(v.Figures, f)
+	}
+	return p.look.Pages.WriteUp(v)
+}
+
+// isPlaced reports whether the prose shows a figure, by its own name or, for a
+// test, among all tests.
+func (p *planner) isPlaced(e *Entry, name string) bool {
+	if e.account.places("figure", name) {
+		return true
+	}
+	m := e.Trial.Measure(name)
+	return m != nil && m.Kind.IsShare() && e.account.places("figure", sharesFigure)
+}
+
+// fill draws the figures and tables into the prose.
+func (p *planner) fill(e *Entry) (string, error) {
+	html := e.account.html
+	seen := map[string]int{}
+	for n, placed := range e.account.placed {
+		id := placed.scheme + "-" + placed.name
+		if placed.scheme == "figure" {
+			id = figureID(e.Findings, placed.name)
+		}
+		// A figure may be placed twice; links lead to the first.
+		if seen[id]++; seen[id] > 1 {
+			id += fmt.Sprintf("-again-%d", seen[id]-1)
+		}
+		drawn, err := p.placed(e, placed, id)
+		if err != nil {
+			return "", err
+		}
+		html = strings.Replace(html, placed.comment(n), string(drawn), 1)
+	}
+	return html, nil
+}
+
+func (p *planner) placed(e *Entry, what placed, id string) (page.HTML, error) {
+	if what.scheme == "table" {
+		return table(p.look.Pages, e.Findings, what, id)
+	}
+	names := []string{what.name}
+	if what.name == sharesFigure {
+		names = nil
+		for _, m := range e.Trial.Measures {
+			if m.Kind.IsShare() && hasReadings(e.Findings, m) {
+				names = append(names, m.Name)
+			}
+		}
+	}
+	var all page.HTML
+	for i, name := range names {
+		caption, own := what.caption, id
+		if len(names) > 1 {
+			caption, own = "", figureID(e.Findings, name)
+			if i == 0 {
+				own = id
+			}
+		}
+		f, err := draw(e.Findings, name, caption, own)
+		if err != nil {
+			return "", err
+		}
+		html, err := p.look.Pages.Figure(p.Kitchen.Language, f)
+		if err != nil {
+			return "", err
+		}
+		all += html
+	}
+	return all, nil
+}
+
+func (p *planner) recipe(e *Entry, at string) ([]byte, error) {
+	v := writeup.Recipe(e.Findings)
+	v.Frame = p.frame(at, e.Trial.Recipe.Name, fmt.Sprintf("%s at every size, from the trial “%s”.", e.Trial.Recipe.Name, e.Trial.Title))
+	v.Frame.Crumbs = []page.Link{{Text: e.Trial.Title, Href: "../"}}
+	v.Sheets = page.Sheets{WriteUp: "../", Recipe: "./", Data: "../data/"}
+	v.Question = page.Link{Text: e.Trial.Question, Href: "../"}
+	return p.look.Pages.Recipe(v)
+}
+
+// firstRows is how many rows of the log the data page shows.
+const firstRows = 8
+
+func (p *planner) data(e *Entry, at string) ([]byte, error) {
+	t := e.Trial
+	json, err := results.Of(e.Findings).JSON()
+	if err != nil {
+		return nil, err
+	}
+	v := page.Data{
+		Frame:  p.frame(at, "Data: "+t.Title, "The readings, the computed results and the note of the trial “"+t.Title+"”."),
+		Sheets: page.Sheets{WriteUp: "../", Recipe: "../recipe/", Data: "./"},
+		Title:  t.Title,
+		Results: page.Download{
+			Name: resultsFile, Href: resultsFile, Format: "JSON", Size: size(len(json)), What: "everything computed, under stable names",
+		},
+	}
+	v.Frame.Crumbs = []page.Link{{Text: t.Title, Href: "../"}}
+	for _, f := range t.Files {
+		v.Downloads = append(v.Downloads, page.Download{
+			Name: f.Name, Href: f.Name, Format: format(f.Name), Size: size(len(f.Data)), What: describe(f.Name),
+		})
+		if f.Name == trial.NoteFile {
+			v.Source = page.HTML(prose.Highlight("markdown", f.Data))
+		}
+	}
+	v.Pieces, v.PiecesOf = firstPieces(t)
+	return p.look.Pages.Data(v)
+}
+
+func format(name string) string {
+	if name == trial.NoteFile {
+		return "Markdown"
+	}
+	return strings.ToUpper(strings.TrimPrefix(path.Ext(name), "."))
+}
+
+func describe(name string) string {
+	switch {
+	case name == trial.NoteFile:
+		return "the note that this page was made from"
+	case name == "pieces.csv":
+		return "one row a piece"
+	case name == "tasting.csv":
+		return "one row an assessor and sample"
+	case strings.HasPrefix(name, "probe-"):
+		return "a thermometer's log"
+	}
+	return "one row a set of samples before an assessor"
+}
+
+func size(bytes int) string {
+	if bytes < 1000 {
+		return fmt.Sprintf("%d bytes", bytes)
+	}
+	return fmt.Sprintf("%.1f kB", float64(bytes)/1000)
+}
+
+// firstPieces is the head of the log, as it was read.
+func firstPieces(t *trial.Trial) (*page.Table, string) {
+	if len(t.Pieces) == 0 {
+		return nil, ""
+	}
+	v := &page.Table{Caption: "pieces.csv", Head: []string{"Sample", "Piece"}, Numeric: []bool{false, true}}
+	var measures []trial.Measure
+	for _, m := range t.Measures {
+		if m.Source == trial.OfPiece {
+			measures = append(measures, m)
+			v.Head = append(v.Head, m.Name)
+			v.Numeric = append(v.Numeric, m.Kind.IsNumeric())
+		}
+	}
+	v.Head = append(v.Head, "Set aside")
+	for _, p := range t.Pieces[:min(len(t.Pieces), firstRows)] {
+		row := []string{p.Sample, p.Number}
+		aside := p.SetAside
+		for _, m := range measures {
+			r, read := p.Readings[m.Name]
+			row = append(row, readingWords(m, r, !read || r.Missing))
+			if aside == "" && r.SetAside != "" {
+				aside = m.Name + ": " + r.SetAside
+			}
+		}
+		v.Rows = append(v.Rows, append(row, aside))
+	}
+	if len(t.Pieces) > firstRows {
+		return v, fmt.Sprintf("the first %d of %d rows", firstRows, len(t.Pieces))
+	}
+	return v, ""
+}
+
+func readingWords(m trial.Measure, r trial.Reading, missing bool) string {
+	if m.Kind.IsShare() && !missing {
+		yes, no := "yes", "no"
+		if m.Kind == trial.PassOrFail {
+			yes, no = "pass", "fail"
+		}
+		if r.Value.Sign() > 0 {
+			return yes
+		}
+		return no
+	}
+	return readingText(m, r, missing)
+}

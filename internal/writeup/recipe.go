@@ -1,0 +1,301 @@
+package writeup
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/recipe"
+	"sidebatch.example/sidebatch/internal/trial"
+)
+
+// card is the recipe in the write-up: full size, the tested size beside it.
+func card(f *findings.Findings) *page.RecipeCard {
+	t := f.Trial
+	c := &page.RecipeCard{
+		Name:    t.Recipe.Name,
+		Makes:   yield(t.Recipe.Makes),
+		Systems: systems(t),
+		Steps:   steps(f),
+		Times:   times(t.Recipe.Times),
+	}
+	tested := t.Recipe.Scale(t.TestedAt)
+	half := !t.TestedAt.Equal(quantity.Int(1))
+	if half {
+		c.TestedAt = SizeName(t.TestedAt)
+		c.TestedMass = mass(t, tested)
+	}
+	c.FullMass = mass(t, t.Recipe)
+	shares := shares(t.Recipe)
+	for _, i := range t.Recipe.Ingredients {
+		line := page.RecipeLine{
+			Food:        i.Food,
+			Preparation: i.Preparation,
+			Group:       i.Group(),
+			Full:        amounts(t, i),
+			Percent:     shares[i.Role],
+			Varies:      varies(f, i),
+		}
+		if half {
+			small, _ := tested.Ingredient(i.Role)
+			line.Tested = amounts(t, small)
+		}
+		c.Lines = append(c.Lines, line)
+	}
+	return c
+}
+
+// varies lists the samples that took something else for a role than the recipe.
+func varies(f *findings.Findings, i recipe.Ingredient) []page.SampleLevel {
+	v := f.Trial.Kitchen.Instruments.Volumes
+	var all []page.SampleLevel
+	for n := range f.Samples {
+		s := &f.Samples[n]
+		other, has := s.Plan.Ingredient(i.Role)
+		switch {
+		case !has:
+			all = append(all, page.SampleLevel{SampleRef: Ref(s), Text: "none"})
+		case other.Text(v) != i.Text(v):
+			all = append(all, page.SampleLevel{SampleRef: Ref(s), Text: other.Text(v)})
+		}
+	}
+	return all
+}
+
+func yield(y recipe.Yield) string {
+	if y.Count.Sign() == 0 {
+		return ""
+	}
+	return y.Count.Fraction() + " " + y.What
+}
+
+// systems names the unit systems of the kitchen, in its order.
+func systems(t *trial.Trial) []string {
+	var names []string
+	for _, s := range t.Kitchen.Units {
+		names = append(names, map[quantity.System]string{
+			quantity.MetricSystem:   "Metric",
+			quantity.USSystem:       "US",
+			quantity.ImperialSystem: "Imperial",
+		}[s])
+	}
+	return names
+}
+
+func amounts(t *trial.Trial, i recipe.Ingredient) []page.Amount {
+	var all []page.Amount
+	for _, s := range t.Kitchen.Units {
+		shown := i.Show(t.Kitchen.Instruments, s)
+		all = append(all, page.Amount{Text: shown.Text, About: shown.About})
+	}
+	return all
+}
+
+// mass is the mass of the whole batch, when all of it is known.
+func mass(t *trial.Trial, r recipe.Recipe) []page.Amount {
+	batch := r.Batch()
+	if len(batch.Missing) > 0 || len(batch.Formula) == 0 {
+		return nil
+	}
+	var all []page.Amount
+	for _, s := range t.Kitchen.Units {
+		shown := t.Kitchen.Instruments.Show(quantity.New(batch.Formula.Mass(), quantity.Gram), s)
+		all = append(all, page.Amount{Text: shown.Text, About: shown.About || batch.About})
+	}
+	return all
+}
+
+// shares are the baker's percentages by role, in words.
+func shares(r recipe.Recipe) map[string]string {
+	words := map[string]string{}
+	p, ok := r.Batch().Formula.Percentages()
+	if !ok {
+		return words
+	}
+	for _, part := range p.Parts {
+		words[part.Role] = percent(part.Share)
+	}
+	return words
+}
+
+// percent writes a baker's percentage: whole from 10 up, one decimal below.
+func percent(n quantity.Number) string {
+	if n.Cmp(quantity.Int(10)) >= 0 {
+		return n.Decimal(0) + " %"
+	}
+	return n.Decimal(1) + " %"
+}
+
+// SizeName names a batch size: "half batch", "2 batches".
+func SizeName(of quantity.Number) string {
+	names := []struct {
+		of   quantity.Number
+		name string
+	}{
+		{quantity.Int(1), "full batch"}, {quantity.Ratio(1, 2), "half batch"},
+		{quantity.Ratio(1, 3), "a third"}, {quantity.Ratio(1, 4), "quarter batch"},
+		{quantity.Int(2), "double batch"},
+	}
+	for _, n := range names {
+		if n.of.Equal(of) {
+			return n.name
+		}
+	}
+	return of.Fraction() + " of a batch"
+}
+
+// steps fills in the conditions of the recipe; a step in which samples differ says
+// what was different.
+func steps(f *findings.Findings) []page.Step {
+	t := f.Trial
+	plain := t.Steps(nil)
+	var all []page.Step
+	for n, text := range plain {
+		step := page.Step{Text: text}
+		for i := range f.Samples {
+			s := &f.Samples[i]
+			if t.Steps(s.Sample)[n] != text {
+				step.Varies = append(step.Varies, page.SampleLevel{SampleRef: Ref(s), Text: placed(t, s.Sample, n)})
+			}
+		}
+		all = append(all, step)
+	}
+	return all
+}
+
+var mark = regexp.MustCompile(`\{([^{}]*)\}`)
+
+// placed lists what a sample has in the marks of a step, where it differs from the
+// recipe.
+func placed(t *trial.Trial, s *trial.Sample, step int) string {
+	var words []string
+	for _, m := range mark.FindAllStringSubmatch(t.Recipe.Steps[step], -1) {
+		own, general := setting(s.Conditions, m[1]), setting(t.Conditions, m[1])
+		if own != general {
+			words = append(words, own)
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+func setting(conditions []trial.Condition, name string) string {
+	i := slices.IndexFunc(conditions, func(c trial.Condition) bool { return c.Name == name })
+	if i < 0 {
+		return ""
+	}
+	return conditions[i].Value
+}
+
+func times(r recipe.Times) []page.Time {
+	var all []page.Time
+	add := func(label string, a quantity.Amount) {
+		if a.IsZero() {
+			return
+		}
+		low, _ := a.Base()
+		seconds, _ := low.Floor().Int64()
+		all = append(all, page.Time{Label: label, Text: duration(seconds), ISO: iso(seconds)})
+	}
+	add("prepare", r.Prepare)
+	add("wait", r.Wait)
+	add("cook", r.Cook)
+	return all
+}
+
+func duration(seconds int64) string {
+	switch {
+	case seconds < 60:
+		return fmt.Sprintf("%d s", seconds)
+	case seconds < 3600 && seconds%60 == 0:
+		return fmt.Sprintf("%d min", seconds/60)
+	case seconds < 3600:
+		return fmt.Sprintf("%d min %d s", seconds/60, seconds%60)
+	case seconds/60%60 == 0:
+		return fmt.Sprintf("%d h", seconds/3600)
+	}
+	return fmt.Sprintf("%d h %d min", seconds/3600, seconds/60%60)
+}
+
+// iso writes a duration as ISO 8601 has it: PT1H30M.
+func iso(seconds int64) string {
+	text := "PT"
+	for _, part := range []struct {
+		n    int64
+		unit string
+	}{{seconds / 3600, "H"}, {seconds / 60 % 60, "M"}, {seconds % 60, "S"}} {
+		if part.n > 0 {
+			text += fmt.Sprintf("%d%s", part.n, part.unit)
+		}
+	}
+	return text
+}
+
+// Recipe returns the view of the recipe alone, at every size of the kitchen.
+func Recipe(f *findings.Findings) page.Recipe {
+	t := f.Trial
+	v := page.Recipe{
+		Name:     t.Recipe.Name,
+		Makes:    yield(t.Recipe.Makes),
+		Times:    times(t.Recipe.Times),
+		Systems:  systems(t),
+		Steps:    steps(f),
+		Notes:    scaling(t),
+		Cautions: cautions(f),
+	}
+	if t.Verdict.Prefer != nil {
+		prefer := Ref(f.Sample(t.Verdict.Prefer.Key))
+		v.Intro = "This is the recipe of the trial. We prefer the version " + prefer.Letter + ", " + prefer.Name + "; where it differs, the line says so."
+	}
+	for _, size := range t.Kitchen.Sizes {
+		v.Sizes = append(v.Sizes, sizeView(t, size.Of))
+	}
+	if !t.TestedAt.Equal(quantity.Int(1)) {
+		v.TestedNote = "Every sample of the trial was made as a " + SizeName(t.TestedAt) + "; the full batch is worked out from it."
+	}
+	if p, ok := t.Recipe.Batch().Formula.Percentages(); ok {
+		for _, part := range p.Parts {
+			i, _ := t.Recipe.Ingredient(part.Role)
+			v.Percents = append(v.Percents, page.Percent{Food: i.Food, Percent: percent(part.Share), Flour: t.Recipe.IsFlour(i)})
+		}
+		if p.Hydration.Sign() > 0 {
+			v.Hydration = percent(p.Hydration)
+		}
+	}
+	return v
+}
+
+func sizeView(t *trial.Trial, of quantity.Number) page.Size {
+	scaled := t.Recipe.Scale(of)
+	size := page.Size{
+		Label:   capital(SizeName(of)),
+		Makes:   yield(scaled.Makes),
+		Tested:  of.Equal(t.TestedAt),
+		Default: of.Equal(quantity.Int(1)) || of.Equal(quantity.Ratio(1, 2)),
+		Mass:    mass(t, scaled),
+	}
+	for _, i := range scaled.Ingredients {
+		size.Lines = append(size.Lines, page.SizeLine{
+			Food:        i.Food,
+			Preparation: i.Preparation,
+			Group:       i.Group(),
+			Amounts:     amounts(t, i),
+		})
+	}
+	return size
+}
+
+// scaling says where a bigger batch is not only bigger.
+func scaling(t *trial.Trial) []string {
+	notes := []string{"Temperatures and times do not scale. A bigger batch in the same pan, pot or oven takes longer: go by what you see."}
+	for _, i := range t.Recipe.Ingredients {
+		if strings.Contains(i.Food, "baking powder") || strings.Contains(i.Food, "baking soda") || strings.Contains(i.Food, "yeast") {
+			notes = append(notes, "Past a double batch, leavening does not always scale straight: start with a little less and test one piece (common practice, no source).")
+			break
+		}
+	}
+	return notes
+}

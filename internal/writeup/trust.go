@@ -1,0 +1,174 @@
+package writeup
+
+import (
+	"fmt"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/quantity"
+)
+
+// Sections of the methods page that sentences link to.
+const (
+	ShareMethod     = "shares"
+	MeanMethod      = "means"
+	ContrastMethod  = "contrasts"
+	SetAsideMethod  = "set-aside"
+	BatchMethod     = "batches"
+	BalanceMethod   = "balance"
+	BoilingMethod   = "boiling"
+	AmountMethod    = "amounts"
+	ResolveMethod   = "resolution"
+	PercentMethod   = "percentages"
+	NutritionMethod = "food-table"
+)
+
+// trust lists, in plain sentences, how far the trial carries. The site completes
+// the links: their addresses are names of method sections.
+func trust(f *findings.Findings) []page.Sentence {
+	var all []page.Sentence
+	say := func(section, format string, args ...any) {
+		all = append(all, page.Sentence{
+			Text: fmt.Sprintf(format, args...),
+			More: page.Link{Text: "How this is done", Href: section},
+		})
+	}
+	single, confounded := 0, 0
+	for _, c := range f.Contrasts {
+		switch {
+		case c.Single():
+			single++
+		case c.Confounded():
+			confounded++
+		}
+	}
+	if len(f.Contrasts) > 0 {
+		say(ContrastMethod, "%s", contrastWords(single, confounded))
+	}
+	if words := batchWords(f); words != "" {
+		say(BatchMethod, "%s", words)
+	}
+	if words := setAsideWords(f); words != "" {
+		say(SetAsideMethod, "%s", words)
+	}
+	if s := smallest(f); s != "" {
+		say(ShareMethod, "%s", s)
+	}
+	for _, words := range coarse(f) {
+		say(ResolveMethod, "%s", words)
+	}
+	if a := f.Trial.Kitchen.Accuracy; !a.IsZero() && hasTemperature(f) {
+		say(BoilingMethod, "The thermometer is accurate to ±%s; smaller differences in temperature may be the thermometer's.", words(f.Trial, a))
+	}
+	return all
+}
+
+func contrastWords(single, confounded int) string {
+	first := counted(single, "pair of samples")
+	if single != 1 {
+		first = fmt.Sprintf("%d pairs of samples", single)
+	}
+	words := capital(first) + " differ in exactly one factor and are evidence about it."
+	if single == 1 {
+		words = "One pair of samples differs in exactly one factor and is evidence about it."
+	}
+	switch {
+	case single == 0:
+		words = "No pair of samples differs in exactly one factor, so no effect can be put down to any one of them."
+	case confounded == 1:
+		words += " One more differs in several at once; it is shown, and proves nothing about any of them."
+	case confounded > 1:
+		words += fmt.Sprintf(" %d more differ in several at once; they are shown, and prove nothing about any of them.", confounded)
+	}
+	return words
+}
+
+// batchWords says what the pieces are evidence about.
+func batchWords(f *findings.Findings) string {
+	most := 0
+	for _, s := range f.Samples {
+		most = max(most, s.Batches)
+	}
+	switch {
+	case most == 0:
+		return ""
+	case most == 1:
+		return "Each sample was made once. What is said here is about these batches; a second one on another day would tell more about the recipe."
+	}
+	return fmt.Sprintf("Samples were made in up to %d batches. Pieces of one batch are alike for reasons of their own and do not count as so many separate trials of the recipe.", most)
+}
+
+func setAsideWords(f *findings.Findings) string {
+	whole := 0
+	var parts []string
+	for _, p := range f.Trial.Pieces {
+		if p.SetAside != "" {
+			whole++
+			parts = append(parts, fmt.Sprintf("piece %s of %s (%s)", p.Number, f.Sample(p.Sample).Letter, p.SetAside))
+			continue
+		}
+		var names []string
+		reason := ""
+		for _, m := range f.Trial.Measures {
+			if r := p.Readings[m.Name]; r.SetAside != "" && len(m.Parts) == 0 {
+				names = append(names, m.Name)
+				reason = r.SetAside
+			}
+		}
+		if len(names) > 0 {
+			parts = append(parts, fmt.Sprintf("%s of piece %s of %s (%s)", strings.Join(names, " and "), p.Number, f.Sample(p.Sample).Letter, reason))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Set aside, and left out of every sum: " + strings.Join(parts, "; ") + "."
+}
+
+// smallest says how little the smallest share rests on.
+func smallest(f *findings.Findings) string {
+	var least *findings.Share
+	var of string
+	for i := range f.Samples {
+		for _, m := range f.Samples[i].Measures {
+			if m.Share != nil && (least == nil || m.Share.N < least.N) {
+				least, of = m.Share, m.Measure.Name+" of "+f.Samples[i].Letter
+			}
+		}
+	}
+	if least == nil {
+		return ""
+	}
+	return fmt.Sprintf("With %s, “%d of %d” (%s) fits a true share anywhere from %.0f to %.0f %%.",
+		counted(least.N, "piece"), least.Count, least.N, of, 100*least.Low, 100*least.High)
+}
+
+// coarse names the weighed amounts, at the size they were tested at, that the
+// scale's step leaves known to no better than a twentieth.
+func coarse(f *findings.Findings) []string {
+	t := f.Trial
+	step, _ := t.Kitchen.Instruments.Scale.Base()
+	var all []string
+	for _, i := range t.Recipe.Scale(t.TestedAt).Ingredients {
+		if i.Amount.IsToTaste() || i.Amount.Dimension() != quantity.Mass {
+			continue
+		}
+		grams, _ := i.Amount.Base()
+		share, ok := step.Quo(grams)
+		if ok && share.Cmp(quantity.Ratio(1, 20)) > 0 {
+			all = append(all, fmt.Sprintf("%s of %s on a scale that reads in steps of %s is known to about %s %% of itself.",
+				words(t, i.Amount), i.Food, words(t, t.Kitchen.Instruments.Scale), share.Mul(quantity.Int(100)).Decimal(0)))
+		}
+	}
+	return all
+}
+
+func hasTemperature(f *findings.Findings) bool {
+	for _, m := range f.Trial.Measures {
+		if m.In.Dimension() == quantity.Temperature {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,188 @@
+// Package writeup puts a trial's findings into the views that pages show: which
+// numbers stand where, and in what words.
+//
+// It computes nothing that is not wording or order, knows no addresses, and draws
+// no figures; the frame, the prose and the figures of a page are the site's.
+package writeup
+
+import (
+	"fmt"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/trial"
+)
+
+// Of returns the write-up of a trial.
+func Of(f *findings.Findings) page.WriteUp {
+	t := f.Trial
+	return page.WriteUp{
+		Title:     t.Title,
+		Question:  t.Question,
+		By:        people(t),
+		Cooked:    Day(t.Cooked),
+		Published: Day(t.Published),
+		Size:      Evidence(f),
+		Answer:    answer(f),
+		Samples:   samples(f),
+		Differs:   differs(f),
+		Same:      same(t),
+		Contrasts: contrasts(f),
+		Tray:      tray(f),
+		Outcomes:  Outcomes(f),
+		Trust:     trust(f),
+		Recipe:    card(f),
+		Balance:   balance(f),
+		Cautions:  cautions(f),
+		Video:     video(t),
+	}
+}
+
+func people(t *trial.Trial) []string {
+	names := make([]string, 0, len(t.By))
+	for _, key := range t.By {
+		names = append(names, t.Kitchen.Person(key))
+	}
+	return names
+}
+
+// Day writes a date in words.
+func Day(d trial.Date) page.Date {
+	if d.IsZero() {
+		return page.Date{}
+	}
+	months := [...]string{"January", "February", "March", "April", "May", "June", "July", "August",
+		"September", "October", "November", "December"}
+	return page.Date{Text: fmt.Sprintf("%d %s %d", d.Day, months[d.Month-1], d.Year), ISO: d.String()}
+}
+
+// Evidence says how much a trial rests on: "4 samples, 23 pieces, 2 tasters".
+func Evidence(f *findings.Findings) string {
+	parts := []string{counted(len(f.Samples), "sample")}
+	if n := len(f.Trial.Pieces); n > 0 {
+		parts = append(parts, counted(n, "piece"))
+	}
+	assessors := map[string]bool{}
+	for _, row := range f.Trial.Tastings {
+		assessors[row.Assessor] = true
+	}
+	for _, set := range f.Trial.Sets {
+		assessors[set.Assessor] = true
+	}
+	if len(assessors) > 0 {
+		parts = append(parts, counted(len(assessors), "taster"))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func counted(n int, what string) string {
+	switch {
+	case n == 1:
+		return "1 " + what
+	case strings.HasSuffix(what, "ch"):
+		return fmt.Sprintf("%d %ses", n, what)
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Ref names a sample.
+func Ref(s *findings.Sample) page.SampleRef {
+	return page.SampleRef{Letter: s.Letter, Name: s.Name}
+}
+
+// answer is the people's verdict, or, where they gave none, that there is none.
+func answer(f *findings.Findings) page.Answer {
+	v := f.Trial.Verdict
+	a := page.Answer{Words: v.InWords, Because: v.BecauseOf}
+	if v.Prefer != nil {
+		ref := Ref(f.Sample(v.Prefer.Key))
+		a.Prefer = &ref
+		if a.Words == "" {
+			a.Words = "We prefer " + ref.Name + "."
+		}
+	}
+	a.Finding = headline(f)
+	return a
+}
+
+// headline says what was seen on the measures that the verdict rests on, or on the
+// primary one: the count or mean of every sample.
+func headline(f *findings.Findings) string {
+	names := f.Trial.Verdict.BecauseOf
+	if len(names) == 0 {
+		for _, m := range f.Trial.Measures {
+			if m.Primary {
+				names = []string{m.Name}
+			}
+		}
+	}
+	var sentences []string
+	for _, name := range names {
+		if s := seen(f, name); s != "" {
+			sentences = append(sentences, s)
+		}
+	}
+	return strings.Join(sentences, " ")
+}
+
+func seen(f *findings.Findings, measure string) string {
+	m := f.Trial.Measure(measure)
+	if m == nil {
+		return ""
+	}
+	var parts []string
+	for i := range f.Samples {
+		s := &f.Samples[i]
+		if summary := s.Measure(measure); summary != nil && summary.N > 0 {
+			parts = append(parts, s.Name+" "+summary.Text())
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	about := m.Name
+	if m.Asks != "" {
+		about = m.Asks
+	}
+	return capital(about) + ": " + strings.Join(parts, ", ") + "."
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}
+
+func cautions(f *findings.Findings) []page.Caution {
+	var all []page.Caution
+	for _, c := range f.Cautions {
+		all = append(all, page.Caution{About: c.About, Words: c.Words, Sources: []page.Link{{Text: c.Source}}})
+	}
+	return all
+}
+
+func video(t *trial.Trial) *page.Video {
+	if t.Video.Address == "" {
+		return nil
+	}
+	v := &page.Video{Title: t.Title, Address: t.Video.Address}
+	for _, c := range t.Video.Chapters {
+		v.Chapters = append(v.Chapters, page.Chapter{At: timestamp(c.At), Title: c.Title})
+	}
+	return v
+}
+
+// timestamp writes a time in a video: 1:10, 1:02:03.
+func timestamp(at quantity.Amount) string {
+	low, _ := at.Base()
+	seconds, _ := low.Floor().Int64()
+	if seconds >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
+	}
+	return fmt.Sprintf("%d:%02d", seconds/60, seconds%60)
+}
