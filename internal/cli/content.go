@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"sidebatch.example/sidebatch/internal/kitchen"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/site"
 )
@@ -14,21 +15,41 @@ import (
 // builtIn is the theme inside the program.
 const builtIn = "bench"
 
-// load reads the kitchen's content. The caller closes it when nothing more is read
-// from it.
-func load(folder string, problems *problem.List) (*site.Site, io.Closer, error) {
+// source is a kitchen's folder, opened for reading.
+type source struct {
+	site.Content
+	root *os.Root
+}
+
+// Close lets the folder go.
+func (s source) Close() error { return s.root.Close() }
+
+func (s source) kitchen(problems *problem.List) kitchen.Kitchen {
+	return site.ReadKitchen(s.Content, problems)
+}
+
+// open opens a kitchen's folder. A root refuses symbolic links that lead out of it.
+func open(folder string) (source, error) {
 	info, err := os.Stat(folder)
 	if err != nil || !info.IsDir() {
-		return nil, nil, exit{CouldNotRun, fmt.Errorf(
+		return source{}, exit{CouldNotRun, fmt.Errorf(
 			"there is no folder %s with a kitchen in it (name another with --content)", filepath.ToSlash(folder))}
 	}
-	// A root refuses symbolic links that lead out of the kitchen.
 	root, err := os.OpenRoot(folder)
 	if err != nil {
-		return nil, nil, exit{CouldNotRun, err}
+		return source{}, exit{CouldNotRun, err}
 	}
-	content := site.Content{FS: root.FS(), Shown: filepath.ToSlash(filepath.Clean(folder))}
-	return site.Load(content, problems), root, nil
+	return source{site.Content{FS: root.FS(), Shown: filepath.ToSlash(filepath.Clean(folder))}, root}, nil
+}
+
+// load reads the kitchen and all its trials. The caller closes the folder when
+// nothing more is read from it.
+func load(folder string, problems *problem.List) (*site.Site, io.Closer, error) {
+	content, err := open(folder)
+	if err != nil {
+		return nil, nil, err
+	}
+	return site.Load(content.Content, problems), content, nil
 }
 
 // theme opens the theme that the flag names, or the kitchen; nil is the built-in

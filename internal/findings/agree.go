@@ -59,7 +59,7 @@ func (f figure) agreesAsNumber(words string) bool {
 	}
 	written, err := quantity.ParseTime(words)
 	if err != nil || f.unit.Dimension() != quantity.Time {
-		written, err = quantity.Parse(words, quantity.USCustomary)
+		written, err = quantity.Parse(words, f.volumes)
 	}
 	if err != nil || written.IsRange() || written.IsToTaste() || written.Dimension() != f.unit.Dimension() {
 		return false

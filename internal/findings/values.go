@@ -20,7 +20,8 @@ type figure struct {
 	count, n int  // of a share
 	share    bool // count and n hold
 	amount   float64
-	unit     quantity.Unit // of amount
+	unit     quantity.Unit    // of amount
+	volumes  quantity.Volumes // which spoons and cups the author means
 }
 
 // UnknownValue says that a path names nothing, and what was probably meant.
@@ -146,7 +147,7 @@ func (s *Summary) number(statistic string) (Value, bool) {
 }
 
 func (f *Findings) hydration() (Value, error) {
-	p, ok := f.Trial.Recipe.Batch().Formula.Percentages()
+	p, ok := f.Trial.Recipe.Batch().Percentages()
 	if !ok {
 		return Value{}, &UnknownValue{What: "the recipe has no hydration", Hint: "list its flours under flours:"}
 	}
@@ -164,7 +165,9 @@ func (f *Findings) amountOf(role string) (Value, error) {
 			continue
 		}
 		shown := t.Kitchen.Instruments.Show(i.Amount, t.Kitchen.Units[0])
-		return Value{Text: shown.Text, exact: figure{amount: i.Amount.Mid().Float64(), unit: i.Amount.Unit()}}, nil
+		return Value{Text: shown.Text, exact: figure{
+			amount: i.Amount.Mid().Float64(), unit: i.Amount.Unit(), volumes: t.Kitchen.Instruments.Volumes,
+		}}, nil
 	}
 	return Value{}, &UnknownValue{
 		What: fmt.Sprintf("no role is called %q", role),

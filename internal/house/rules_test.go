@@ -56,7 +56,7 @@ func exceptions() []exception {
 		{"lets the machine show in what it makes: runtime.Callers", "internal/press/make.go:panicPlace",
 			"names the function that panicked, and of its file the last part of the path only"},
 		{"writes files: os", "internal/testkit/testkit.go:golden", "golden files are written by tests, with -update"},
-		{"writes files: os.OpenRoot", "internal/cli/content.go:load", "a root that is only read, so that no link leads out of the kitchen"},
+		{"writes files: os.OpenRoot", "internal/cli/content.go:open", "a root that is only read, so that no link leads out of the kitchen"},
 		{"function List.Hinted with", "internal/problem/problem.go:List.Hinted", "a format and its values count as one"},
 		{"function List.Ask with", "internal/problem/problem.go:List.Ask", "a format and its values count as one"},
 		{"function openWhisker with", "internal/chart/differences.go:openWhisker", "a pen, a line from left to right, and its height"},

@@ -1,9 +1,10 @@
 // Package recipe computes with recipes: ingredients by role at any size, their
-// masses, baker's percentages and the mass balance of a batch.
+// masses, baker's percentages, the mass balance of a batch, what instruments can
+// tell of it, and what it holds.
 //
-// Amounts stay exact; nothing here rounds. What cannot be known, such as the
-// mass of "salt to taste", is named as missing and never counted as 0. The
-// package reads no files and judges no plan.
+// Amounts stay exact; only what is shown to a reader is rounded. What cannot be
+// known, such as the mass of "salt to taste", is named as missing and never counted
+// as 0. The package reads no files, judges no plan and makes no claim about health.
 package recipe
 
 import (
@@ -174,6 +175,17 @@ type Batch struct {
 	Formula Formula
 	About   bool     // a part is known by way of a density
 	Missing []string // roles whose mass is not known
+
+	flourMissing bool // one of them is a flour
+}
+
+// Percentages returns the batch's baker's percentages, or false when there is no
+// flour, or a flour whose mass is not known: then nothing is known of the 100 %.
+func (b Batch) Percentages() (Percentages, bool) {
+	if b.flourMissing {
+		return Percentages{}, false
+	}
+	return b.Formula.Percentages()
 }
 
 // Batch returns the recipe's formula, without what stands beside the dough.
@@ -186,6 +198,7 @@ func (r Recipe) Batch() Batch {
 		mass, known := i.Mass()
 		if !known {
 			b.Missing = append(b.Missing, i.Role)
+			b.flourMissing = b.flourMissing || r.IsFlour(i)
 			continue
 		}
 		b.About = b.About || mass.About

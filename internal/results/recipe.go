@@ -62,7 +62,7 @@ func recipeOf(t *trial.Trial) Recipe {
 		Steps:    list(t.Steps(nil)),
 		Sizes:    []Size{},
 	}
-	percentages, bakes := t.Recipe.Batch().Formula.Percentages()
+	percentages, bakes := t.Recipe.Batch().Percentages()
 	if bakes {
 		r.HydrationPercent = ref(percentages.Hydration.Float64())
 	}

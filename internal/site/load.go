@@ -47,7 +47,7 @@ type Entry struct {
 // All problems of all trials are collected; a trial that cannot be read at all is
 // absent from the result.
 func Load(content Content, problems *problem.List) *Site {
-	s := &Site{content: content, Kitchen: readKitchen(content, problems)}
+	s := &Site{content: content, Kitchen: ReadKitchen(content, problems)}
 	slugs := s.folders(problems)
 	entries := make([]*Entry, len(slugs))
 	found := make([]problem.List, len(slugs))
@@ -81,7 +81,8 @@ func Load(content Content, problems *problem.List) *Site {
 	return s
 }
 
-func readKitchen(content Content, problems *problem.List) kitchen.Kitchen {
+// ReadKitchen reads the kitchen's file, or gives the defaults where there is none.
+func ReadKitchen(content Content, problems *problem.List) kitchen.Kitchen {
 	shown := path.Join(content.Shown, kitchen.File)
 	data, err := fs.ReadFile(content.FS, kitchen.File)
 	switch {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/prose"
 )
 
 // Look is a theme as Plan needs it.
@@ -27,7 +28,7 @@ type planner struct {
 // hold depends on nothing but the site and the theme.
 func Plan(s *Site, look Look) []Output {
 	p := &planner{Site: s, look: look}
-	p.styles = p.asset("styles", ".css", look.Pages.Styles())
+	p.styles = p.asset("styles", ".css", append(look.Pages.Styles(), prose.HighlightCSS()...))
 	p.icon = p.asset("icon", ".svg", look.Pages.Icon())
 	p.add("index.html", p.home)
 	p.add(archivePage+"index.html", p.archive)

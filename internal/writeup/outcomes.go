@@ -56,8 +56,10 @@ func outcome(s *findings.Summary) page.OutcomeCell {
 	if s.N == 0 {
 		return cell
 	}
-	cell.N = fmt.Sprint(s.N)
 	cell.Value = s.Text()
+	if s.Share == nil {
+		cell.N = fmt.Sprint(s.N) // a share says it itself: 4 of 6
+	}
 	switch {
 	case s.Share != nil:
 		cell.Interval = fmt.Sprintf("%.0f–%.0f %%", 100*s.Share.Low, 100*s.Share.High)

@@ -112,7 +112,7 @@ func mass(t *trial.Trial, r recipe.Recipe) []page.Amount {
 // shares are the baker's percentages by role, in words.
 func shares(r recipe.Recipe) map[string]string {
 	words := map[string]string{}
-	p, ok := r.Batch().Formula.Percentages()
+	p, ok := r.Batch().Percentages()
 	if !ok {
 		return words
 	}
@@ -234,42 +234,71 @@ func iso(seconds int64) string {
 	return text
 }
 
-// Recipe returns the view of the recipe alone, at every size of the kitchen.
+// Recipe returns the view of the recipe alone, at every size of the kitchen. It is
+// the version that the people prefer, or the control's where they prefer none.
 func Recipe(f *findings.Findings) page.Recipe {
 	t := f.Trial
-	v := page.Recipe{
-		Name:     t.Recipe.Name,
-		Makes:    yield(t.Recipe.Makes),
-		Times:    times(t.Recipe.Times),
-		Systems:  systems(t),
-		Steps:    steps(f),
-		Notes:    scaling(t),
-		Cautions: cautions(f),
+	follows := followed(f)
+	r := t.Recipe
+	v := page.Recipe{Systems: systems(t), Cautions: cautions(f)}
+	var sample *trial.Sample
+	if follows != nil {
+		r, sample = follows.Plan, follows.Sample
+		ref := Ref(follows)
+		v.Follows = &ref
+		v.Intro = versionWords(f, follows)
 	}
-	if t.Verdict.Prefer != nil {
-		prefer := Ref(f.Sample(t.Verdict.Prefer.Key))
-		v.Intro = "This is the recipe of the trial. We prefer the version " + prefer.Letter + ", " + prefer.Name + "; where it differs, the line says so."
+	v.Name, v.Makes, v.Times, v.Notes = r.Name, yield(r.Makes), times(r.Times), scaling(t)
+	for _, text := range t.Steps(sample) {
+		v.Steps = append(v.Steps, page.Step{Text: text})
 	}
 	for _, size := range t.Kitchen.Sizes {
-		v.Sizes = append(v.Sizes, sizeView(t, size.Of))
+		v.Sizes = append(v.Sizes, sizeView(t, r, size.Of))
 	}
 	if !t.TestedAt.Equal(quantity.Int(1)) {
 		v.TestedNote = "Every sample of the trial was made as a " + SizeName(t.TestedAt) + "; the full batch is worked out from it."
 	}
-	if p, ok := t.Recipe.Batch().Formula.Percentages(); ok {
-		for _, part := range p.Parts {
-			i, _ := t.Recipe.Ingredient(part.Role)
-			v.Percents = append(v.Percents, page.Percent{Food: i.Food, Percent: percent(part.Share), Flour: t.Recipe.IsFlour(i)})
-		}
-		if p.Hydration.Sign() > 0 {
-			v.Hydration = percent(p.Hydration)
-		}
-	}
+	percents(&v, r)
 	return v
 }
 
-func sizeView(t *trial.Trial, of quantity.Number) page.Size {
-	scaled := t.Recipe.Scale(of)
+// followed is the sample whose version readers cook from.
+func followed(f *findings.Findings) *findings.Sample {
+	if prefer := f.Trial.Verdict.Prefer; prefer != nil {
+		return f.Sample(prefer.Key)
+	}
+	if control := f.Trial.Control(); control != nil {
+		return f.Sample(control.Key)
+	}
+	return nil
+}
+
+func versionWords(f *findings.Findings, s *findings.Sample) string {
+	others := len(f.Samples) - 1
+	why := "the control, which the others were held against"
+	if f.Trial.Verdict.Prefer != nil {
+		why = "the one we prefer"
+	}
+	return fmt.Sprintf("This is version %s, %s: %s. The trial compares it with %s.", s.Letter, s.Name, why, counted(others, "other"))
+}
+
+// percents adds the baker's percentages.
+func percents(v *page.Recipe, r recipe.Recipe) {
+	p, ok := r.Batch().Percentages()
+	if !ok {
+		return
+	}
+	for _, part := range p.Parts {
+		i, _ := r.Ingredient(part.Role)
+		v.Percents = append(v.Percents, page.Percent{Food: i.Food, Percent: percent(part.Share), Flour: r.IsFlour(i)})
+	}
+	if p.Hydration.Sign() > 0 {
+		v.Hydration = percent(p.Hydration)
+	}
+}
+
+func sizeView(t *trial.Trial, r recipe.Recipe, of quantity.Number) page.Size {
+	scaled := r.Scale(of)
 	size := page.Size{
 		Label:   capital(SizeName(of)),
 		Makes:   yield(scaled.Makes),
@@ -283,9 +312,28 @@ func sizeView(t *trial.Trial, of quantity.Number) page.Size {
 			Preparation: i.Preparation,
 			Group:       i.Group(),
 			Amounts:     amounts(t, i),
+			Note:        counterNote(t, i),
 		})
 	}
 	return size
+}
+
+// counterNote says how to measure what an instrument does not give: a fraction of
+// an egg by its mass, a mass in spoons and cups for a cook without a scale.
+func counterNote(t *trial.Trial, i recipe.Ingredient) string {
+	in := t.Kitchen.Instruments
+	if weigh, ok := i.ToWeigh(in); ok {
+		return "beat, then take " + weigh.Text
+	}
+	for _, system := range t.Kitchen.Units {
+		if system == quantity.MetricSystem {
+			continue
+		}
+		if spooned, by, ok := i.Spooned(in, system); ok {
+			return "about " + spooned.Text + " (" + by + ")"
+		}
+	}
+	return ""
 }
 
 // scaling says where a bigger batch is not only bigger.
