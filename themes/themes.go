@@ -10,12 +10,13 @@ import (
 	"io/fs"
 )
 
-//go:embed bench/*.html bench/styles/*.css bench/*.svg bench/words/*.json bench/methods/*/*.md
+//go:embed bench/*.html bench/styles/*.css bench/prints/*.css bench/*.svg bench/*.js bench/words/*.json bench/methods/*/*.md
 var files embed.FS
 
-// Bench returns the built-in theme. Its root holds the templates (NAME.html) and
-// icon.svg; words/ holds the fixed words, a file for each language; styles/ the
-// parts of the one style sheet, put together in the order of their names;
+// Bench returns the built-in theme. Its root holds the templates (NAME.html),
+// icon.svg and archive.js, the one script; words/ holds the fixed words, a file for each language; styles/ the
+// parts of the one style sheet, put together in the order of their names; prints/
+// what files that are printed and stand alone have besides;
 // methods/LANGUAGE/ the sections of the methods page.
 func Bench() fs.FS {
 	bench, err := fs.Sub(files, "bench")

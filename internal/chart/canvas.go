@@ -22,7 +22,7 @@ type canvas struct {
 	body    strings.Builder
 	open    string // attributes of the path element being filled, "" when there is none
 	path    pathData
-	used    map[string]bool // classes and patterns that need a rule or a definition
+	hatches map[string]bool // inks whose pattern needs a definition
 	refused error
 }
 
@@ -35,7 +35,7 @@ type dress struct {
 }
 
 func newCanvas(height float64) *canvas {
-	c := &canvas{height: height, used: map[string]bool{}}
+	c := &canvas{height: height, hatches: map[string]bool{}}
 	c.state = dress{paint: plain(textName), width: 1, shape: affine{xx: 1, yy: 1}}
 	return c
 }
@@ -97,14 +97,13 @@ func (c *canvas) Fill(p vg.Path) {
 	name := c.state.paint.name
 	switch c.state.paint.filling {
 	case hatched:
-		c.used["#"+name], c.used["line"] = true, true
+		c.hatches[name] = true
 		attributes = ` fill="url(#` + patternMark + name + `)"`
 	case tinted:
 		attributes = ` class="` + name + `" opacity=".25"`
 	default:
 		attributes = ` class="` + name + `"`
 	}
-	c.used[name] = true
 	c.add(attributes, p)
 }
 
@@ -114,7 +113,6 @@ func (c *canvas) Stroke(p vg.Path) {
 		return
 	}
 	name := c.state.paint.name
-	c.used[name], c.used["line"] = true, true
 	attributes := ` class="` + name + ` line"`
 	if w := number(c.state.width * c.state.shape.scale()); w != "1" {
 		attributes += ` stroke-width="` + w + `"`
@@ -136,15 +134,11 @@ func (c *canvas) FillString(f font.Face, pt vg.Point, s string) {
 	if name != textName {
 		classes = append(classes, name)
 	}
-	c.used[name], c.used["text"] = true, true
 	if f.Font.Size < nameSize {
 		classes = append(classes, "small")
 	}
 	if a := [...]string{"", "mid", "end"}[c.state.paint.anchor]; a != "" {
 		classes = append(classes, a)
-	}
-	for _, class := range classes {
-		c.used[class] = true
 	}
 	x, y := c.state.shape.apply(float64(pt.X), float64(pt.Y))
 	c.body.WriteString(`<text x="` + number(x) + `" y="` + number(c.height-y) + `"`)

@@ -100,7 +100,7 @@ func TestCanvas(t *testing.T) {
 				t.Fatal(err)
 			}
 			body := strings.TrimSuffix(string(svg), "</svg>")
-			for _, before := range []string{"</style>", "</defs>"} {
+			for _, before := range []string{"</desc>", "</defs>"} {
 				if _, after, ok := strings.Cut(body, before); ok {
 					body = after
 				}

@@ -8,12 +8,14 @@
 // length of a stacked bar. It refuses to guess: an empty figure, a number that
 // is not finite or an interval that is turned around is an error.
 //
-// Every figure is one svg element, 360 units wide, that can stand inside an HTML
-// page or, as it is, in a file. It holds a title and a description, real text in
-// the page's typeface, and no script, no picture and no address to load from.
-// Colours are names: a page sets --ink-a to --ink-l, --figure-text,
-// --figure-muted, --figure-rule and --figure-boil, and a file alone falls back on
-// the light colours of [Inks]. The same input gives the same bytes.
+// Every figure is one svg element, 360 units wide, made to stand inside an HTML
+// page. It holds a title and a description, real text in the page's typeface, and
+// no style, no script, no picture and no address to load from, so that it obeys
+// the strictest policy a page can be sent with. Colours are classes: the page's
+// style sheet gives .ink-a to .ink-l, .figure-text, .figure-muted, .figure-rule
+// and .figure-boil a colour each, and says what .line, .small, .mid and .end are.
+// [File] adds the few rules that a figure needs to stand alone. The same input
+// gives the same bytes.
 package chart
 
 import (

@@ -27,7 +27,6 @@ func (c *canvas) finish(h Head, full []string) ([]byte, error) {
 		description = strings.TrimSpace(description + " " + strings.Join(full, "; ") + ".")
 	}
 	s.WriteString(`<desc id="` + h.ID + `-desc">` + escape(description) + `</desc>`)
-	s.WriteString("<style>" + c.rules() + "</style>")
 	if defs := c.patterns(h.ID); defs != "" {
 		s.WriteString("<defs>" + defs + "</defs>")
 	}
@@ -36,44 +35,15 @@ func (c *canvas) finish(h Head, full []string) ([]byte, error) {
 	return []byte(s.String()), nil
 }
 
-// rules returns the style rules for what was used, the same in every figure.
-// Inside a page the figure takes the page's typeface; alone in a file it has its own.
-func (c *canvas) rules() string {
-	var s strings.Builder
-	s.WriteString("svg.chart:root{background:#fff;font-family:sans-serif}")
-	for _, list := range [][]Ink{neutrals(), Inks()} {
-		for _, ink := range list {
-			switch {
-			case ink.Name == textName:
-				s.WriteString(".chart{color:var(--figure-text," + ink.Light + ")}")
-			case c.used[ink.Name]:
-				s.WriteString(".chart ." + ink.Name + "{color:var(--" + ink.Name + "," + ink.Light + ")}")
-			}
-		}
-	}
-	for _, r := range []struct{ class, rule string }{
-		{"line", ".chart .line{fill:none;stroke:currentColor}"},
-		{"text", ".chart text{font-size:12px;font-variant-numeric:tabular-nums}"},
-		{"small", ".chart .small{font-size:11px}"},
-		{"mid", ".chart .mid{text-anchor:middle}"},
-		{"end", ".chart .end{text-anchor:end}"},
-	} {
-		if c.used[r.class] {
-			s.WriteString(r.rule)
-		}
-	}
-	return s.String()
-}
-
 // patterns defines the patterns in use.
 func (c *canvas) patterns(id string) string {
 	var s strings.Builder
 	for i := range inkCount {
-		if name := inkName(i); c.used["#"+name] {
+		if name := inkName(i); c.hatches[name] {
 			s.WriteString(pattern(id+"-"+name, name, tiles()[i]))
 		}
 	}
-	if c.used["#"+mutedName] {
+	if c.hatches[mutedName] {
 		s.WriteString(pattern(id+"-"+mutedName, mutedName, tile{4, 4, "M-1 5l6-6M-1 1l2-2M3 5l2-2", 1}))
 	}
 	return s.String()

@@ -75,6 +75,6 @@ could not be read or written.`,
 		SilenceUsage:  true,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(publish(), audit(), scale(), foods())
+	root.AddCommand(publish(), previews(), audit(), scale(), foods(), sheet(), tasting())
 	return root
 }

@@ -1,96 +1,163 @@
 package findings
 
 import (
+	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
-// Caution is something that can hurt a cook, with who says so.
+// Caution is something that can hurt a cook, a guest or a taster, with who says
+// so. [Deference] belongs below every list of them.
 type Caution struct {
-	About  string
-	Words  string
-	Source string
+	Code    string // a name that stays: "raw-egg"
+	About   string // "raw or soft egg"
+	Words   string
+	Source  string   // the sources in one line
+	Sources []string // the same, one by one
 }
 
-// cautions finds what the trial calls for from its ingredients, steps, conditions
-// and measures. They are the usual ones and defer to labels and local guidance.
+// Deference is the sentence that belongs below every list of cautions, once.
+func Deference() string {
+	return "Where local codes, labels or a licensed professional say otherwise, follow them."
+}
+
+// commonPractice marks what no published source was found for.
+const commonPractice = "common practice, no source"
+
+// cautions finds what the trial calls for, from the ingredients, steps and
+// conditions of all its samples and from what was measured: the most harmful
+// first. Words are looked for, and nothing is understood, so that no caution is no
+// promise that nothing can go wrong.
 func cautions(t *trial.Trial) []Caution {
-	foods, process := foodWords(t), processWords(t)
+	all := []*trial.Sample{nil} // the recipe as written
+	return cautionsIn(sceneOf(t, append(all, t.Ordered()...)...))
+}
+
+// CautionsOf finds what one sample calls for, as a recipe to cook from: without
+// what a tasting calls for.
+func (f *Findings) CautionsOf(s *trial.Sample) []Caution {
+	alone := sceneOf(f.Trial, s)
+	alone.tasters = false
+	return cautionsIn(alone)
+}
+
+func cautionsIn(s scene) []Caution {
 	var found []Caution
 	for _, rule := range cautionRules() {
-		if (rule.foods != nil && mentions(foods, rule.foods)) || (rule.process != nil && mentions(process, rule.process)) {
-			found = append(found, rule.Caution)
+		words := rule.words(s)
+		if words == "" {
+			continue
 		}
+		found = append(found, Caution{
+			Code:    rule.code,
+			About:   rule.about,
+			Words:   words,
+			Source:  strings.Join(rule.sources, "; "),
+			Sources: rule.sources,
+		})
 	}
 	return found
 }
 
-// cautionRule fires when a word stands in the name of a food, or in the process.
+// cautionRule is one caution; words returns "" where it is not called for.
 type cautionRule struct {
-	Caution
-	foods, process []string
+	code, about string
+	sources     []string
+	words       func(s scene) string
 }
 
+// cautionRules are all of them, the most harmful first: what can kill a healthy
+// person, then what carries germs or poisons, then how food is kept, then burns.
+// The order is a judgement (common practice, no source).
 func cautionRules() []cautionRule {
-	const defers = " Follow the label and your local food safety authority."
-	return []cautionRule{
-		{Caution{"raw flour", "Flour is a raw food: do not taste raw dough or batter, and wash hands, bowls and surfaces that it touched." + defers,
-			"US Food and Drug Administration, advice on handling flour safely"},
-			[]string{"flour", "semolina", "cornmeal", "oats", "oatmeal"}, nil},
-		{Caution{"raw or soft egg", "Raw and lightly cooked eggs can carry Salmonella. Egg dishes are done at 71 °C (160 °F); people who are pregnant, old, very young or ill should have yolk and white firm, or pasteurized eggs." + defers,
-			"USDA Food Safety and Inspection Service, Safe Minimum Internal Temperature Chart"},
-			[]string{"egg", "eggs", "egg yolk", "egg white"}, nil},
-		{Caution{"poultry", "Poultry is done at 74 °C (165 °F) inside, measured with a thermometer." + defers,
-			"USDA Food Safety and Inspection Service, Safe Minimum Internal Temperature Chart"},
-			[]string{"chicken", "turkey", "duck", "poultry"}, nil},
-		{Caution{"ground meat", "Ground beef, pork, veal and lamb are done at 71 °C (160 °F) inside, measured with a thermometer." + defers,
-			"USDA Food Safety and Inspection Service, Safe Minimum Internal Temperature Chart"},
-			[]string{"ground beef", "minced beef", "ground pork", "mince"}, nil},
-		{Caution{"hot pans and fat", "A griddle or pan at cooking heat burns at a touch, and hot fat spits when anything wet meets it: dry the food, keep children away, and never pour water on burning fat.",
-			"common practice, no source"},
-			nil, []string{"griddle", "skillet", "frying", "fry", "pan", "sear"}},
-		{Caution{"boiling water and steam", "Steam burns worse than it looks: open lids away from you, lower food in with a spoon, and keep handles turned in.",
-			"common practice, no source"},
-			nil, []string{"boil", "boiling", "simmer", "poach", "steam", "pot"}},
-		{Caution{"hot ovens", "Oven walls, trays and the air that comes out at the door burn: use dry cloths or gloves.",
-			"common practice, no source"},
-			nil, []string{"oven", "bake", "roast"}},
+	return slices.Concat(poisonRules(), tastingRules(), rawRules(), keepingRules(), burnRules())
+}
+
+// scene is what the rules look at: a sample, or several together.
+type scene struct {
+	foods    []sceneFood
+	names    []plainText // of the recipe and its samples
+	steps    []plainText
+	stepText []string // the same as written
+	settings []sceneSetting
+	readings []sceneReading
+	waits    bool // the recipe plans time to wait
+	tasters  bool // people taste and judge
+	lists    string
+	altitude float64 // metres
+}
+
+// sceneFood is an ingredient.
+type sceneFood struct {
+	name, preparation plainText
+}
+
+// sceneSetting is a condition with its value.
+type sceneSetting struct {
+	name, value plainText
+	text        string // "rest: 30 min", as written
+}
+
+// sceneReading is the lowest reading that counts of a temperature.
+type sceneReading struct {
+	measure string
+	words   plainText // of its name and what it asks
+	lowest  float64   // °C
+}
+
+// sceneOf gathers what samples are made of and what was done to them; nil stands
+// for the recipe as written.
+func sceneOf(t *trial.Trial, samples ...*trial.Sample) scene {
+	s := scene{
+		tasters:  len(t.Tastings) > 0 || len(t.Sets) > 0,
+		lists:    string(t.Kitchen.Allergens),
+		altitude: t.Kitchen.Altitude,
+		waits:    !t.Recipe.Times.Wait.IsZero(),
+	}
+	for _, m := range t.Measures {
+		s.tasters = s.tasters || m.Source == trial.OfTasting || m.Kind.IsDiscrimination()
+	}
+	s.names = append(s.names, folded(t.Recipe.Name))
+	for _, sample := range samples {
+		r, conditions := t.Recipe, t.Conditions
+		if sample != nil {
+			r, conditions = sample.Plan, sample.Conditions
+			s.names = append(s.names, folded(sample.Name))
+		}
+		for _, i := range r.Ingredients {
+			s.food(sceneFood{folded(i.Food), folded(i.Preparation)})
+		}
+		for _, text := range t.Steps(sample) {
+			s.step(text)
+		}
+		for _, c := range conditions {
+			s.setting(sceneSetting{folded(c.Name), folded(c.Value), c.Name + ": " + c.Value})
+		}
+	}
+	s.readings = lowestReadings(t, samples)
+	return s
+}
+
+// food adds an ingredient that is not there yet.
+func (s *scene) food(f sceneFood) {
+	same := func(o sceneFood) bool {
+		return slices.Equal(o.name, f.name) && slices.Equal(o.preparation, f.preparation)
+	}
+	if !slices.ContainsFunc(s.foods, same) {
+		s.foods = append(s.foods, f)
 	}
 }
 
-func foodWords(t *trial.Trial) string {
-	var words []string
-	for _, s := range t.Samples {
-		for _, i := range s.Plan.Ingredients {
-			words = append(words, i.Food)
-		}
+func (s *scene) step(text string) {
+	if !slices.Contains(s.stepText, text) {
+		s.stepText = append(s.stepText, text)
+		s.steps = append(s.steps, folded(text))
 	}
-	for _, i := range t.Recipe.Ingredients {
-		words = append(words, i.Food)
-	}
-	return strings.Join(words, " ; ")
 }
 
-func processWords(t *trial.Trial) string {
-	words := append([]string(nil), t.Recipe.Steps...)
-	for _, s := range t.Samples {
-		for _, c := range s.Conditions {
-			words = append(words, c.Name, c.Value)
-		}
+func (s *scene) setting(c sceneSetting) {
+	if !slices.ContainsFunc(s.settings, func(o sceneSetting) bool { return o.text == c.text }) {
+		s.settings = append(s.settings, c)
 	}
-	return strings.Join(words, " ; ")
-}
-
-// mentions reports whether the text has one of the words as a whole word.
-func mentions(text string, words []string) bool {
-	folded := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
-		return !(r == ';' || r >= 'a' && r <= 'z' || r > 127)
-	}), " ") + " "
-	for _, word := range words {
-		if strings.Contains(folded, " "+word+" ") {
-			return true
-		}
-	}
-	return false
 }

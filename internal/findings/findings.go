@@ -2,7 +2,10 @@
 // tables, contrasts, the mass balance, and any value that prose may cite.
 //
 // It computes and words; it draws nothing and knows no page. Readings that were
-// set aside are counted beside the sums and never enter them.
+// set aside are counted beside the sums and never enter them; findings are computed a
+// second time with them put back, and say where the answer would change. It refuses to
+// count pieces of one batch as evidence about the recipe, to claim anything of
+// samples that differ in several things, and to give a number where there is none.
 package findings
 
 import (
@@ -19,6 +22,11 @@ type Findings struct {
 	Contrasts []Contrast
 	Boiling   Boiling
 	Cautions  []Caution
+	Allergens Allergens
+
+	Panels          []Panel          // of measures that assessors judged, with three samples or more
+	Discriminations []Discrimination // in the order of the note
+	Support         Support
 }
 
 // Sample is what was found about one sample.
@@ -37,6 +45,9 @@ type Contrast struct {
 	design.Contrast
 	Of, Against *Sample
 	Within      bool // both samples are of one dough
+	// Measures are the findings, in the order of the note, without discrimination
+	// tests.
+	Measures []Effect
 }
 
 // Boiling is where water boils at the kitchen's altitude, in °C.
@@ -66,6 +77,11 @@ func Of(t *trial.Trial) *Findings {
 		f.Boiling = Boiling{Celsius: celsius, Altitude: t.Kitchen.Altitude}
 	}
 	f.Cautions = cautions(t)
+	f.Allergens = allergens(t)
+	f.effects()
+	f.panels()
+	f.discriminations()
+	f.Support = f.support()
 	return f
 }
 

@@ -12,7 +12,7 @@ import (
 )
 
 // of reads a trial and computes its findings.
-func of(t *testing.T, note, log string) *Findings {
+func of(t testing.TB, note, log string) *Findings {
 	t.Helper()
 	content := fstest.MapFS{
 		"rice/trial.md":   {Data: []byte(note)},

@@ -31,22 +31,25 @@ func Measured(m trial.Measure, value float64, finer int) string {
 	if m.Kind == trial.Time {
 		return clock(value, finer)
 	}
-	return unitBehind(m, decimal(InUnit(m, value), usual(m)+finer))
+	return unitBehind(m, decimal(InUnit(m, value), places(m, finer)))
 }
 
 // Spread writes a difference of a measure, such as a standard deviation, without
 // its unit.
 func Spread(m trial.Measure, value float64, finer int) string {
-	return decimal(value*perUnit(m), usual(m)+finer)
+	return decimal(value*perUnit(m), places(m, finer))
 }
 
 // Range writes two values of a measure with one unit: 365–384 °F, 1:15–1:31 min.
 // Values below zero are parted by a word, for a dash beside a minus cannot be read.
 func Range(m trial.Measure, low, high float64, finer int) string {
-	if m.Kind == trial.Time && high >= 59.5 {
+	switch {
+	case m.Kind == trial.Time && high >= 3600:
+		return clock(low, 0) + " – " + clock(high, 0)
+	case m.Kind == trial.Time && high >= 59.5:
 		return minutes(low) + "–" + minutes(high) + " min"
 	}
-	from, to := decimal(InUnit(m, low), usual(m)+finer), decimal(InUnit(m, high), usual(m)+finer)
+	from, to := decimal(InUnit(m, low), places(m, finer)), decimal(InUnit(m, high), places(m, finer))
 	dash := "–"
 	if low < 0 || strings.HasPrefix(from, "−") {
 		dash = " to "
@@ -56,10 +59,13 @@ func Range(m trial.Measure, low, high float64, finer int) string {
 
 // WithSpread writes a mean with its standard deviation and one unit: 31.2 ± 4.1 s.
 func WithSpread(m trial.Measure, mean, sd float64) string {
-	if m.Kind == trial.Time && mean >= 59.5 {
+	switch {
+	case m.Kind == trial.Time && mean >= 3600:
+		return clock(mean, 0) + " ± " + clock(sd, 0)
+	case m.Kind == trial.Time && mean >= 59.5:
 		return minutes(mean) + " min ± " + decimal(sd, 1) + " s"
 	}
-	return unitBehind(m, decimal(InUnit(m, mean), usual(m)+1)+" ± "+Spread(m, sd, 1))
+	return unitBehind(m, decimal(InUnit(m, mean), places(m, 1))+" ± "+Spread(m, sd, 1))
 }
 
 func unitBehind(m trial.Measure, text string) string {
@@ -103,6 +109,10 @@ func dimension(m trial.Measure) (quantity.Dimension, bool) {
 	d := m.In.Dimension()
 	return d, d != quantity.Count
 }
+
+// places is the number of decimals to show: the usual ones and some more, and never
+// fewer than the log has.
+func places(m trial.Measure, finer int) int { return max(usual(m)+finer, m.Decimals) }
 
 // usual is the number of decimals that readings in the measure's unit have.
 func usual(m trial.Measure) int {

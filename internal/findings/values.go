@@ -38,8 +38,8 @@ func (e *UnknownValue) Error() string {
 }
 
 // Value returns the value at a path of names: sample/measure, with a statistic
-// behind it if wanted (n, mean, median, min, max, sd, share), boiling point,
-// hydration, recipe/role. In a name a hyphen stands for a space.
+// behind it if wanted (n, mean, median, min, max, sd, share), the name of a
+// discrimination test or preference, boiling point, hydration, recipe/role. In a name a hyphen stands for a space.
 func (f *Findings) Value(path string) (Value, error) {
 	first, rest, _ := strings.Cut(path, "/")
 	switch {
@@ -59,10 +59,31 @@ func (f *Findings) Value(path string) (Value, error) {
 			return s.value(rest)
 		}
 	}
+	for i := range f.Discriminations {
+		d := &f.Discriminations[i]
+		keys = append(keys, d.Measure.Name)
+		if same(first, d.Measure.Name) {
+			return d.value(rest)
+		}
+	}
 	return Value{}, &UnknownValue{
 		What: fmt.Sprintf("no sample is called %q", first),
 		Hint: problem.DidYouMean(first, append(keys, "boiling point", "hydration", "recipe")),
 	}
+}
+
+// value is the count of right answers, or of those who prefer the sample that the
+// note names first.
+func (d *Discrimination) value(statistic string) (Value, error) {
+	switch {
+	case d.N == 0:
+		return Value{}, &UnknownValue{What: fmt.Sprintf("there is no answer to %q", d.Measure.Name)}
+	case statistic == "":
+		return Value{Text: fmt.Sprintf("%d of %d", d.Right, d.N), exact: figure{count: d.Right, n: d.N, share: true}}, nil
+	case same(statistic, "n"):
+		return Value{Text: fmt.Sprint(d.N), exact: figure{amount: float64(d.N), unit: quantity.Each}}, nil
+	}
+	return Value{}, &UnknownValue{What: fmt.Sprintf("%q has no %q", d.Measure.Name, statistic), Hint: "it has n"}
 }
 
 // same compares a name in an address with a name in the note.

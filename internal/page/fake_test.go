@@ -56,10 +56,10 @@ func fakeWriteUp() WriteUp {
 			{SampleRef: c, Origin: "starts from B", Made: "8 biscuits, 40 g each"},
 		},
 		Differs: []FactorRow{
-			{"rest", true, []Level{{"none", false}, {"14 h at 4 °C", true}, {"14 h at 4 °C", true}}},
-			{"oats", true, []Level{{"quick oats", false}, {"quick oats", false}, {"jumbo oats", true}}},
-			{"dough temperature", false, []Level{{"21 °C", false}, {"6 °C", true}, {"7 °C", true}}},
-			{"glaze", true, []Level{{"", false}, {"", false}, {"5 g milk", true}}},
+			{"rest", "../factors/rest/", true, []Level{{"none", false}, {"14 h at 4 °C", true}, {"14 h at 4 °C", true}}},
+			{"oats", "../factors/oats/", true, []Level{{"quick oats", false}, {"quick oats", false}, {"jumbo oats", true}}},
+			{"dough temperature", "", false, []Level{{"21 °C", false}, {"6 °C", true}, {"7 °C", true}}},
+			{"glaze", "", true, []Level{{"", false}, {"", false}, {"5 g milk", true}}},
 		},
 		Same:      []string{"oven 175 °C, middle shelf", "13 min", "the same steel sheet, turned once", "cooled 10 min before lifting"},
 		Contrasts: fakeContrasts(a, b, c),
@@ -83,8 +83,8 @@ func fakeWriteUp() WriteUp {
 		},
 		Recipe:    fakeRecipeCard(a, b, c),
 		Balance:   []BalanceRow{{a, "326 g", "322 g", "1.2 %", ""}, {b, "326 g", "320 g", "1.8 %", "weighed after the rest"}, {c, "331 g", "", "", "not weighed"}},
-		Nutrition: fakeNutrition(),
-		Cautions:  fakeCautions(),
+		Nutrition: fakeNutrition(), Allergens: fakeAllergens(),
+		Cautions: fakeCautions(),
 		Video: &Video{Title: "Oat biscuits, three ways", Address: "https://video.example/oats",
 			Chapters: []Chapter{{"0:00", "The question", "https://video.example/oats?t=0"}, {"1:10", "Three doughs", "https://video.example/oats?t=70"}, {"6:45", "Lifting them off", "https://video.example/oats?t=405"}}},
 	}
@@ -94,12 +94,12 @@ func fakeContrasts(a, b, c SampleRef) []Contrast {
 	return []Contrast{
 		{Sample: b, Against: a, Single: true, Planned: []Difference{{Factor: "rest", Sample: "14 h at 4 °C", Against: "none"}},
 			Findings: []Finding{
-				{"lifts off in one piece", true, "+50 points", "+3 to +77 points", "0.12", "0.24", "Fisher’s exact test", "+38 points, p 0.28", "Of the rested biscuits 7 of 8 lifted off whole, of those baked at once 3 of 8; a gap this wide turns up by luck alone about one time in eight."},
-				{"width", false, "−7.7 mm", "−11.0 to −4.4 mm", "0.0007", "0.0021", "exact permutation test", "−7.1 mm, p 0.0009", "The rested biscuits came out about 8 mm narrower, and luck alone hardly ever does that."},
+				{"lifts off in one piece", true, "+50 points", "+3 to +77 points", "0.12", "0.24", "Fisher’s exact test", "+38 points, p 0.28", "Of the rested biscuits 7 of 8 lifted off whole, of those baked at once 3 of 8; a gap this wide turns up by luck alone about one time in eight.", false},
+				{"width", false, "−7.7 mm", "−11.0 to −4.4 mm", "0.0007", "0.0021", "exact permutation test", "−7.1 mm, p 0.0009", "The rested biscuits came out about 8 mm narrower, and luck alone hardly ever does that.", true},
 			}},
 		{Sample: c, Against: a, Confounded: true, Planned: []Difference{{Factor: "rest", Sample: "14 h at 4 °C", Against: "none"}, {Factor: "oats", Sample: "jumbo oats", Against: "quick oats"}, {Factor: "glaze", Sample: "5 g milk"}}},
 		{Sample: c, Against: b, Confounded: true, Planned: []Difference{{Factor: "oats", Sample: "jumbo oats", Against: "quick oats"}}, Unplanned: []Difference{{Factor: "oven", Sentence: "3 °C hotter for C"}},
-			Findings: []Finding{{"width", false, "−3.4 mm", "−5.9 to −0.9 mm", "0.014", "0.028", "exact permutation test", "", "C came out about 3 mm narrower than B, but the oven differed too."}}},
+			Findings: []Finding{{"width", false, "−3.4 mm", "−5.9 to −0.9 mm", "0.014", "0.028", "exact permutation test", "", "C came out about 3 mm narrower than B, but the oven differed too.", true}}},
 	}
 }
 
@@ -177,9 +177,25 @@ func fakeNutrition() *Nutrition {
 	return &Nutrition{
 		Tables: []Table{{Caption: "Nutrients", Head: []string{"", "Full batch", "One biscuit", "100 g"}, Numeric: []bool{false, true, true, true},
 			Rows: [][]string{{"Energy", "2,960 kcal", "185 kcal", "451 kcal"}, {"Saturated fat", "76 g", "4.7 g", "11.6 g"}, {"Salt", "3.9 g", "0.25 g", "0.6 g"}}}},
-		Allergens: []string{"wheat", "milk", "egg"},
-		Missing:   []string{"baking soda"},
-		Notes:     []string{"Oats may carry traces of wheat; the label of the package decides."},
+		Missing: []string{"baking soda"},
+		Notes:   []string{"Oats may carry traces of wheat; the label of the package decides."},
+	}
+}
+
+func fakeAllergens() *Allergens {
+	_, b, c := fakeRefs()
+	return &Allergens{
+		Groups: []AllergenGroup{
+			{"Contains", []AllergenLine{
+				{Name: "milk", From: []AllergenFrom{{Food: "butter"}, {Food: "milk"}}},
+				{Name: "wheat", List: "US list", From: []AllergenFrom{{Food: "plain flour", Samples: []SampleRef{b, c}}, {Food: "quick oats", Strength: "check the label"}}},
+				{Name: "sesame", Note: "The note says so."},
+			}},
+			{"Check the label", []AllergenLine{{Name: "soybeans", From: []AllergenFrom{{Food: "chocolate chips"}}}}},
+		},
+		Taken:  []string{"Not listed: eggs, which the egg wash would point to; the label of what was used says so. Yours may say otherwise."},
+		Notes:  []string{"coconut: a fruit in law."},
+		Notice: "Names only: read the label of the product in hand.",
 	}
 }
 
@@ -225,7 +241,7 @@ func fakeRecipe() Recipe {
 			size("Double batch", "32 biscuits", false, false, twice, nil),
 		},
 		Hydration: "14.7 %", Notes: []string{"A double batch needs two sheets; bake them one after the other.", "Every sample was made at half batch."},
-		Cautions: fakeCautions(), Nutrition: fakeNutrition(),
+		Cautions: fakeCautions(), Nutrition: fakeNutrition(), Allergens: fakeAllergens(),
 	}
 	v.Sizes[1].Lines[4].Note = "beat the egg, take 25 g"
 	for _, l := range card.Lines {
@@ -286,6 +302,14 @@ func fakeArchive() Archive {
 		}
 		v.Rows = append(v.Rows, row)
 	}
+	v.Script = "archive.js"
+	v.Names = []Link{{"All factors (4)", "../factors/"}}
+	v.Filters = &Filters{
+		Factors:     []Choice{{"oats", "oats", "1"}, {"rest", "rest", "1"}, {"salt-in-the-water", "salt in the water", "1"}},
+		Ingredients: []Choice{{"lentils", "lentils", "1"}, {"quick-oats", "quick oats", "1"}}, Measures: []Choice{{"pass-or-fail", "pass or fail", "2"}},
+		Years: []Choice{{"2026", "2026", "2"}, {"2025", "2025", "2"}}, Words: "search.json",
+	}
+	v.Rows[0].Facets = Facets{Slug: "oat-biscuits", Factors: "rest oats", Ingredients: "quick-oats", Measures: "pass-or-fail", Years: "2026"}
 	v.Rows = append(v.Rows, ArchiveRow{Href: "../toast/", Question: "Which side of the toast falls first?", Evidence: "2 slices", Date: Date{"1 December 2025", "2025-12-01"}})
 	return v
 }

@@ -41,6 +41,12 @@ func fakePages(t *testing.T, r *Renderer) []rendered {
 	add("oat-biscuits/data/index.html", html, err)
 	html, err = r.Archive(fakeArchive())
 	add("archive/index.html", html, err)
+	html, err = r.Factor(fakeFactor())
+	add("factors/rest/index.html", html, err)
+	html, err = r.Ingredient(fakeIngredient())
+	add("ingredients/oats/index.html", html, err)
+	html, err = r.Names(fakeNames())
+	add("factors/index.html", html, err)
 	html, err = r.Methods(fakeMethods())
 	add("methods/index.html", html, err)
 	html, err = r.NotFound(fakeNotFound())
@@ -63,7 +69,7 @@ func mustNew(t *testing.T) *Renderer {
 func TestGolden(t *testing.T) {
 	r := mustNew(t)
 	pages := fakePages(t, r)
-	pages = append(pages, rendered{"styles.css", r.Styles()}, rendered{"icon.svg", r.Icon()})
+	pages = append(pages, rendered{"styles.css", r.Styles()}, rendered{"icon.svg", r.Icon()}, rendered{"archive.js", r.ArchiveScript()})
 	for _, p := range pages {
 		file := filepath.Join("testdata", "site", filepath.FromSlash(p.name))
 		if *update {

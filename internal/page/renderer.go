@@ -23,7 +23,9 @@ const defaultLanguage = "en"
 type Renderer struct {
 	sets   map[string]*template.Template // by language
 	styles []byte
+	prints []byte // what pages that stand alone have besides
 	icon   []byte
+	script []byte
 }
 
 // New reads a theme. Each file that the theme does not have comes from the
@@ -37,10 +39,16 @@ func New(theme fs.FS) (*Renderer, error) {
 		return nil, err
 	}
 	r := &Renderer{sets: make(map[string]*template.Template)}
-	if r.styles, err = l.styles(); err != nil {
+	if r.styles, err = l.styles("styles"); err != nil {
+		return nil, err
+	}
+	if r.prints, err = l.styles("prints"); err != nil {
 		return nil, err
 	}
 	if r.icon, err = l.read("icon.svg"); err != nil {
+		return nil, err
+	}
+	if r.script, err = l.read("archive.js"); err != nil {
 		return nil, err
 	}
 	for _, language := range slices.Sorted(maps.Keys(languages)) {
@@ -65,6 +73,9 @@ func (r *Renderer) Styles() []byte { return bytes.Clone(r.styles) }
 // Icon returns the site's icon, an SVG image, for Frame.Icon.
 func (r *Renderer) Icon() []byte { return bytes.Clone(r.icon) }
 
+// ArchiveScript returns the script that filters the archive, for Archive.Script.
+func (r *Renderer) ArchiveScript() []byte { return bytes.Clone(r.script) }
+
 // WriteUp renders the account of one trial.
 func (r *Renderer) WriteUp(v WriteUp) ([]byte, error) { return r.page("writeup.html", v.Frame, v) }
 
@@ -79,6 +90,17 @@ func (r *Renderer) Home(v Home) ([]byte, error) { return r.page("home.html", v.F
 
 // Archive renders the list of all trials.
 func (r *Renderer) Archive(v Archive) ([]byte, error) { return r.page("archive.html", v.Frame, v) }
+
+// Factor renders all that was learned about one factor.
+func (r *Renderer) Factor(v Factor) ([]byte, error) { return r.page("factor.html", v.Frame, v) }
+
+// Ingredient renders the list of trials that used one food.
+func (r *Renderer) Ingredient(v Ingredient) ([]byte, error) {
+	return r.page("ingredient.html", v.Frame, v)
+}
+
+// Names renders a list of factors or ingredients.
+func (r *Renderer) Names(v Names) ([]byte, error) { return r.page("names.html", v.Frame, v) }
 
 // Methods renders the page on how claims are made.
 func (r *Renderer) Methods(v Methods) ([]byte, error) { return r.page("methods.html", v.Frame, v) }
@@ -136,13 +158,22 @@ func (r *Renderer) set(language string) *template.Template {
 // try executes every page of every language on an empty and on a filled view.
 func (r *Renderer) try() error {
 	views := map[string]any{
-		"writeup.html": WriteUp{},
-		"recipe.html":  Recipe{},
-		"data.html":    Data{},
-		"home.html":    Home{},
-		"archive.html": Archive{},
-		"methods.html": Methods{},
-		"404.html":     NotFound{},
+		"writeup.html":      WriteUp{},
+		"recipe.html":       Recipe{},
+		"data.html":         Data{},
+		"home.html":         Home{},
+		"archive.html":      Archive{},
+		"factor.html":       Factor{},
+		"ingredient.html":   Ingredient{},
+		"names.html":        Names{},
+		"methods.html":      Methods{},
+		"404.html":          NotFound{},
+		"repeat.html":       BenchSheet{},
+		"bench-sheet.html":  alone[BenchSheet]{},
+		"ballots.html":      alone[Ballots]{},
+		"pouring-list.html": alone[PouringList]{},
+		"preview-mend.html": Mend{},
+		"preview-band.html": Band{},
 	}
 	var found []error
 	for _, set := range r.sets {

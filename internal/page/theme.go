@@ -48,9 +48,9 @@ func (l layers) names(pattern string) ([]string, error) {
 	return slices.Compact(all), nil
 }
 
-// styles puts the parts of the style sheet together in the order of their names.
-func (l layers) styles() ([]byte, error) {
-	names, err := l.names("styles/*.css")
+// styles puts the parts of a style sheet together in the order of their names.
+func (l layers) styles(folder string) ([]byte, error) {
+	names, err := l.names(folder + "/*.css")
 	if err != nil {
 		return nil, err
 	}

@@ -97,11 +97,14 @@ type WriteUp struct {
 	Cooked    Date
 	Published Date   // empty while the note is in progress
 	Size      string // "3 samples, 13 pieces"; may be empty
+	Repeats   Link   // the trial that this one repeats; may be empty
+	Repeated  []Link // trials that repeat this one
 	Answer    Answer
 	Samples   []Sample
 	Differs   []FactorRow // only what differs
 	Same      []string    // what was held the same, as "knead 5 min"
 	Contrasts []Contrast
+	Panels    []string  // what all samples together, or a discrimination test, came to
 	Tray      *Tray     // nil where no piece was tested
 	Outcomes  *Outcomes // nil where there are none, or the prose already shows them
 	Prose     template.HTML
@@ -110,6 +113,7 @@ type WriteUp struct {
 	Recipe    *RecipeCard
 	Balance   []BalanceRow
 	Nutrition *Nutrition
+	Allergens *Allergens // nil where no ingredient points to one
 	Cautions  []Caution
 	Video     *Video
 }
@@ -152,7 +156,8 @@ type Sample struct {
 // FactorRow is one factor across the samples, in the order of WriteUp.Samples.
 type FactorRow struct {
 	Factor  string
-	Planned bool // meant to differ
+	Href    string // of the factor's page; may be empty
+	Planned bool   // meant to differ
 	Levels  []Level
 }
 
@@ -193,6 +198,7 @@ type Finding struct {
 	Test       string // "Fisher's exact test"
 	PutBack    string // the same with the set-aside readings; empty where there are none
 	Words      string // the finding as a sentence
+	Aside      bool   // not what the trial turns on: shown on demand
 }
 
 // Tray shows what became of every piece.
@@ -354,10 +360,9 @@ type BalanceRow struct {
 
 // Nutrition is one or more tables with what they rest on.
 type Nutrition struct {
-	Tables    []Table
-	Allergens []string
-	Missing   []string // ingredients without figures
-	Notes     []string
+	Tables  []Table
+	Missing []string // ingredients without figures
+	Notes   []string
 }
 
 // Video is a recording elsewhere.

@@ -17,11 +17,13 @@ type Recipe struct {
 	Sizes      []Size
 	Percents   []Percent
 	Hydration  string
+	BakerNotes []string // what a baker reads beside the percentages: salt, leavening, preferments
 	Steps      []Step
 	Notes      []string // what to mind when the size changes, what the scale can tell
 	Cautions   []Caution
 	Nutrition  *Nutrition
-	TestedNote string // "every sample was made at half batch"
+	Allergens  *Allergens // nil where no ingredient points to one
+	TestedNote string     // "every sample was made at half batch"
 }
 
 // Columns is how many columns the table of a size has.
@@ -45,6 +47,8 @@ type SizeLine struct {
 	Group       string
 	Amounts     []Amount // by system
 	Note        string   // "beat the egg, take 25 g"
+	Spooned     string   // a mass in spoons and cups, for a cook without a scale: "1¼ cups"
+	SpoonedBy   string   // the household measure behind it: "1 cup = 120 g"
 }
 
 // Percent is an ingredient's baker's percentage.
@@ -110,6 +114,9 @@ type Archive struct {
 	Intro   string
 	Count   string // "12 trials, 31 contrasts"
 	Factors []Link // pages that put all trials of one factor together
+	Names   []Link // lists of all such pages, and of those of ingredients
+	Filters *Filters
+	Script  string // that makes the filters work, from the site's root; empty leaves them out
 	Rows    []ArchiveRow
 }
 
@@ -123,6 +130,7 @@ type ArchiveRow struct {
 	Support  Support
 	Evidence string
 	Date     Date
+	Facets   Facets
 }
 
 // Methods says how amounts, counts and claims are made.

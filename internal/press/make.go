@@ -116,7 +116,7 @@ func inParallel(ctx context.Context, workers int, outputs []site.Output, do func
 }
 
 func (f *folder) makeOne(i int, o site.Output, h *holding) (result, error) {
-	data, err := call(o)
+	data, err := Make(o)
 	if err != nil {
 		return result{}, err
 	}
@@ -144,9 +144,9 @@ func (f *folder) edited(p string) error {
 		"(move it elsewhere or delete it)", f.out, p, ErrForeign)
 }
 
-// call makes an output. A panic comes back as an error that names the output and
+// Make makes an output. A panic comes back as an error that names the output and
 // the place in the code, without the folders of the machine it was built on.
-func call(o site.Output) (data []byte, err error) {
+func Make(o site.Output) (data []byte, err error) {
 	defer func() {
 		if v := recover(); v != nil {
 			err = fmt.Errorf("%s: panic while it was made: %v%s", o.Path, v, panicPlace())
@@ -179,7 +179,7 @@ func panicPlace() string {
 
 // makeAgain fails where an output is not the same the second time.
 func (f *folder) makeAgain(i int, o site.Output, first result) error {
-	again, err := call(o)
+	again, err := Make(o)
 	if err != nil {
 		return fmt.Errorf("the second time: %w", err)
 	}

@@ -37,7 +37,11 @@ const (
 	NewRole     Code = "new-role"     // a change adds a role that looks like a slip for another
 	Impossible  Code = "impossible"   // more came out than went in
 	Design      Code = "design"       // what the trial can or cannot show
+	Loss        Code = "loss"         // more was lost between bowl and scale than is usual
+	Coarse      Code = "coarse"       // an amount that the instrument cannot tell well
 	UnknownFood Code = "unknown-food" // an ingredient that the food table does not have
+	FreeOf      Code = "free-of"      // "free of" that the name of an ingredient speaks against, or that takes nothing away
+	DatedFat    Code = "dated-fat"    // a fat whose figures are older than a ban: the label is asked
 
 	// Logs.
 	BadHeader     Code = "bad-header"     // a column missing, doubled or unknown
@@ -59,7 +63,7 @@ func Codes() []Code {
 		Unreadable, NotText, EmptyFile, BadPicture, MissingFile,
 		NoFrontMatter, Syntax, UnknownKey, DoubledKey, MissingKey, WrongType, TooDeep,
 		BadAmount, UnknownUnit, WrongUnit, OutOfRange, BadDate, BadWord, BadAddress,
-		UnknownName, DoubledName, Circle, OunceLiquid, NewRole, Impossible, Design, UnknownFood,
+		UnknownName, DoubledName, Circle, OunceLiquid, NewRole, Impossible, Design, Loss, Coarse, UnknownFood, DatedFat, FreeOf,
 		BadHeader, BadRow, BadReading, DoubledPiece, UnknownSample,
 		UnknownTarget, BrokenLink, StaleNumber, SpacedAddress,
 	}

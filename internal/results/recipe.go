@@ -39,7 +39,9 @@ type Ingredient struct {
 	Milliliters   *number `json:"milliliters"`
 	About         bool    `json:"about"`
 	Metric        string  `json:"metric"`
+	MetricError   number  `json:"metricError"` // of the words against the exact amount, as a ratio
 	US            string  `json:"us"`
+	USError       number  `json:"usError"`
 	BakersPercent *number `json:"bakersPercent,omitempty"`
 }
 
@@ -116,7 +118,9 @@ func sizeOf(t *trial.Trial, of quantity.Number, percentages recipe.Percentages) 
 			Beside:      scaled.IsBeside(i),
 			About:       metric.About || us.About,
 			Metric:      metric.Text,
+			MetricError: number(metric.RelativeError),
 			US:          us.Text,
+			USError:     number(us.RelativeError),
 		}
 		if mass, known := i.Mass(); known {
 			line.Grams, line.About = ref(mass.Grams.Float64()), line.About || mass.About

@@ -13,23 +13,33 @@ import (
 	"strconv"
 
 	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/food"
 )
 
 // Results is the whole file.
 type Results struct {
-	Trial        string     `json:"trial"`
-	Title        string     `json:"title"`
-	Question     string     `json:"question"`
-	Cooked       string     `json:"cooked,omitempty"`
-	Published    string     `json:"published,omitempty"`
-	Recipe       Recipe     `json:"recipe"`
-	Balance      []Balance  `json:"balance"`
-	Samples      []Sample   `json:"samples"`
-	Contrasts    []Contrast `json:"contrasts"`
-	BoilingPoint number     `json:"boilingPoint"`
-	Altitude     number     `json:"altitudeMeters"`
-	Verdict      *Verdict   `json:"verdict,omitempty"`
-	Cautions     []Caution  `json:"cautions"`
+	Trial              string            `json:"trial"`
+	Title              string            `json:"title"`
+	Question           string            `json:"question"`
+	Cooked             string            `json:"cooked,omitempty"`
+	Published          string            `json:"published,omitempty"`
+	Recipe             Recipe            `json:"recipe"`
+	Balance            []Balance         `json:"balance"`
+	Nutrition          Nutrition         `json:"nutrition"`
+	BySample           []SampleNutrition `json:"nutritionBySample"`
+	Samples            []Sample          `json:"samples"`
+	Contrasts          []Contrast        `json:"contrasts"`
+	Panels             []Panel           `json:"panels"`
+	Discriminations    []Discrimination  `json:"discriminations"`
+	BoilingPoint       number            `json:"boilingPoint"`
+	Altitude           number            `json:"altitudeMeters"`
+	Verdict            *Verdict          `json:"verdict,omitempty"`
+	Support            *Support          `json:"support,omitempty"`
+	Allergens          []Allergen        `json:"allergens"`
+	AllergensTakenAway []Allergen        `json:"allergensTakenAway"` // by the note, on the word of a label
+	AllergenNotice     string            `json:"allergenNotice"`
+	Cautions           []Caution         `json:"cautions"`
+	Deference          string            `json:"deference"` // to labels, local codes and licensed practice
 }
 
 // Sample is one sample with its outcome table.
@@ -65,12 +75,13 @@ type Measure struct {
 // Contrast is one sample held against another: what differs, by plan and
 // otherwise, and whether it is exactly one factor.
 type Contrast struct {
-	Sample    string   `json:"sample"`
-	Against   string   `json:"against"`
-	Factors   []string `json:"factors"`
-	Unplanned []string `json:"unplanned"`
-	Single    bool     `json:"single"`
-	OneDough  bool     `json:"oneDough"`
+	Sample    string            `json:"sample"`
+	Against   string            `json:"against"`
+	Factors   []string          `json:"factors"`
+	Unplanned []string          `json:"unplanned"`
+	Single    bool              `json:"single"`
+	OneDough  bool              `json:"oneDough"`
+	Measures  map[string]Effect `json:"measures"`
 }
 
 // Verdict is what the people decided.
@@ -82,6 +93,7 @@ type Verdict struct {
 
 // Caution is something that can hurt a cook, with who says so.
 type Caution struct {
+	Code   string `json:"code"`
 	About  string `json:"about"`
 	Words  string `json:"words"`
 	Source string `json:"source"`
@@ -91,27 +103,33 @@ type Caution struct {
 func Of(f *findings.Findings) Results {
 	t := f.Trial
 	r := Results{
-		Trial:        t.Slug,
-		Title:        t.Title,
-		Question:     t.Question,
-		Cooked:       t.Cooked.String(),
-		Published:    t.Published.String(),
-		Recipe:       recipeOf(t),
-		Balance:      balances(f),
-		Samples:      samples(f),
-		Contrasts:    contrasts(f),
-		BoilingPoint: number(f.Boiling.Celsius),
-		Altitude:     number(f.Boiling.Altitude),
-		Cautions:     []Caution{},
+		Trial:              t.Slug,
+		Title:              t.Title,
+		Question:           t.Question,
+		Cooked:             t.Cooked.String(),
+		Published:          t.Published.String(),
+		Recipe:             recipeOf(t),
+		Balance:            balances(f),
+		Nutrition:          nutritionOf(t, t.Recipe),
+		BySample:           nutritionBySample(f),
+		Samples:            samples(f),
+		Contrasts:          contrasts(f),
+		Panels:             panels(f),
+		Discriminations:    discriminations(f),
+		Support:            supportOf(f),
+		BoilingPoint:       number(f.Boiling.Celsius),
+		Altitude:           number(f.Boiling.Altitude),
+		Allergens:          allergens(f.Allergens.Found),
+		AllergensTakenAway: allergens(f.Allergens.TakenAway),
+		AllergenNotice:     food.Notice(),
+		Cautions:           cautions(f.Cautions),
+		Deference:          findings.Deference(),
 	}
 	if v := t.Verdict; v.Prefer != nil || v.InWords != "" {
 		r.Verdict = &Verdict{BecauseOf: list(v.BecauseOf), Words: v.InWords}
 		if v.Prefer != nil {
 			r.Verdict.Prefer = v.Prefer.Key
 		}
-	}
-	for _, c := range f.Cautions {
-		r.Cautions = append(r.Cautions, Caution(c))
 	}
 	return r
 }
@@ -190,6 +208,7 @@ func contrasts(f *findings.Findings) []Contrast {
 			Unplanned: []string{},
 			Single:    c.Single(),
 			OneDough:  c.Within,
+			Measures:  effects(c),
 		}
 		for _, d := range c.Planned {
 			contrast.Factors = append(contrast.Factors, d.Factor.Name)

@@ -23,6 +23,7 @@ type account struct {
 	html   string
 	placed []placed
 	photos []photo // pictures that the prose shows
+	links  bool    // the prose links to other trials, so it depends on which there are
 }
 
 // placed is a figure or table that the prose puts somewhere.
@@ -59,7 +60,7 @@ func (s *Site) tell(e *Entry, problems *problem.List) {
 	// only now, so the problems are those of a second reading.
 	r = &resolver{site: s, entry: e, anchors: anchors(html)}
 	html = prose.Render(doc, r, problems)
-	e.account = account{html: html, placed: r.placed, photos: r.photos}
+	e.account = account{html: html, placed: r.placed, photos: r.photos, links: r.links}
 }
 
 var anchorPattern = regexp.MustCompile(` id="([^"]+)"`)
@@ -80,6 +81,7 @@ type resolver struct {
 	placed  []placed
 	anchors []string // the ids in the prose
 	photos  []photo
+	links   bool // asked for another trial
 }
 
 // Figure places a figure.
@@ -245,6 +247,7 @@ func isWhole(dest string) bool {
 
 // trialAddress is the address of another trial, which must be published.
 func (r *resolver) trialAddress(slug, fragment string) (string, error) {
+	r.links = true
 	var slugs []string
 	for _, e := range r.site.Trials {
 		slugs = append(slugs, e.Trial.Slug)

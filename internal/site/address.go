@@ -13,13 +13,15 @@ var slugPattern = regexp.MustCompile(`^[\p{Ll}\p{Lo}\p{N}]+(-[\p{Ll}\p{Lo}\p{N}]
 
 // reserved are the names that the site's own pages take.
 func reserved() []string {
-	return []string{"archive", "factors", "ingredients", "methods", "assets"}
+	return []string{"archive", "factors", "ingredients", "methods", "assets", "schemas"}
 }
 
 // Pages of the site, from its root.
 const (
-	archivePage = "archive/"
-	methodsPage = "methods/"
+	archivePage     = "archive/"
+	factorsPage     = "factors/"
+	ingredientsPage = "ingredients/"
+	methodsPage     = "methods/"
 )
 
 // up returns the way from a page back to the site's root: "" for the first page,
@@ -28,12 +30,13 @@ func up(pagePath string) string {
 	return strings.Repeat("../", strings.Count(pagePath, "/"))
 }
 
-// canonical is a page's full address, or "" where the kitchen has none.
+// canonical is a page's full address, escaped as RFC 3986 has it, or "" where the kitchen has none.
 func (s *Site) canonical(pagePath string) string {
 	if s.Kitchen.Address == "" {
 		return ""
 	}
-	return s.Kitchen.Address + strings.TrimSuffix(pagePath, "index.html")
+	below := url.URL{Path: strings.TrimSuffix(pagePath, "index.html")}
+	return s.Kitchen.Address + below.EscapedPath()
 }
 
 // rootPath is the path of the site on its host: "/" or "/trials/".

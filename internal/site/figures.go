@@ -39,7 +39,10 @@ func figureNames(f *findings.Findings) []string {
 			names = append(names, p.Name)
 		}
 	}
-	return names
+	for _, swap := range fatSwaps(f) {
+		names = append(names, swapFigure(swap))
+	}
+	return append(names, effectFigures(f)...)
 }
 
 // shownAnyway lists the figures that a page shows even where the prose places
@@ -48,7 +51,8 @@ func figureNames(f *findings.Findings) []string {
 func shownAnyway(f *findings.Findings) []string {
 	return slices.DeleteFunc(figureNames(f), func(name string) bool {
 		m := f.Trial.Measure(name)
-		return name == sharesFigure || (m != nil && m.PartOf != "")
+		effect := slices.Contains(effectFigures(f), name) && !turnsOn(f, name)
+		return name == sharesFigure || (m != nil && m.PartOf != "") || effect
 	})
 }
 
@@ -71,6 +75,14 @@ func draw(f *findings.Findings, name, caption, id string) (page.Figure, error) {
 		if p.Name == name && f.Trial.Measure(name) == nil {
 			return drawCurves(f, p, caption, id)
 		}
+	}
+	for _, swap := range fatSwaps(f) {
+		if swapFigure(swap) == name {
+			return drawSwap(f, swap, caption, id)
+		}
+	}
+	if drawn, ok, err := drawEffects(f, name, caption, id); ok {
+		return drawn, err
 	}
 	m := f.Trial.Measure(name)
 	switch {

@@ -41,6 +41,8 @@ type Entry struct {
 	*findings.Findings
 	account      account          // the prose, with places for its figures and tables
 	samplePhotos map[string]photo // by the sample's key
+	repeats      *Entry           // the trial that this one repeats, or nil
+	repeatedBy   []*Entry         // published trials that repeat this one, newest first
 }
 
 // Load reads the kitchen and all trials, checks them, and computes the findings.
@@ -54,8 +56,29 @@ func Load(content Content, problems *problem.List) *Site {
 	each(len(slugs), func(i int) {
 		entries[i] = s.entry(slugs[i], &found[i])
 	})
-	for i, entry := range entries {
-		problems.Join(found[i])
+	for _, list := range found {
+		problems.Join(list)
+	}
+	s.arrange(entries)
+	s.checkRepeats(problems)
+	// The prose may link to other trials, so it is told once all of them are known.
+	told := make([]problem.List, len(entries))
+	each(len(entries), func(i int) {
+		if entries[i] != nil {
+			s.samplePhotos(entries[i], &told[i])
+			s.tell(entries[i], &told[i])
+			entries[i].Questions(&told[i])
+		}
+	})
+	for _, list := range told {
+		problems.Join(list)
+	}
+	return s
+}
+
+// arrange puts the trials that could be read into their order.
+func (s *Site) arrange(entries []*Entry) {
+	for _, entry := range entries {
 		switch {
 		case entry == nil:
 		case entry.Trial.Published.IsZero():
@@ -67,18 +90,6 @@ func Load(content Content, problems *problem.List) *Site {
 	slices.SortStableFunc(s.Trials, func(a, b *Entry) int {
 		return cmp.Or(-a.Trial.Published.Compare(b.Trial.Published), cmp.Compare(a.Trial.Slug, b.Trial.Slug))
 	})
-	// The prose may link to other trials, so it is told once all of them are known.
-	told := make([]problem.List, len(entries))
-	each(len(entries), func(i int) {
-		if entries[i] != nil {
-			s.samplePhotos(entries[i], &told[i])
-			s.tell(entries[i], &told[i])
-		}
-	})
-	for _, list := range told {
-		problems.Join(list)
-	}
-	return s
 }
 
 // ReadKitchen reads the kitchen's file, or gives the defaults where there is none.

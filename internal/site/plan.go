@@ -13,31 +13,51 @@ import (
 type Look struct {
 	Pages   *page.Renderer
 	Methods []page.MethodText
+
+	// InProgress asks for the pages of notes in progress as well. No page leads
+	// there, and publish leaves them out.
+	InProgress bool
 }
 
 // planner lists the outputs of a site.
 type planner struct {
 	*Site
-	look    Look
-	styles  string // path of the style sheet from the site's root
-	icon    string
+	look   Look
+	styles string // path of the style sheet from the site's root
+	icon   string
+	script string // of the archive
+	overview
 	outputs []Output
+	// published are the days on which the trials came out, by slug.
+	published map[string]string
 }
 
 // Plan lists every file of the site. The list has one order, and what the files
 // hold depends on nothing but the site and the theme.
-func Plan(s *Site, look Look) []Output {
-	p := &planner{Site: s, look: look}
+func Plan(s *Site, look Look) []Output { return planned(s, look).outputs }
+
+func planned(s *Site, look Look) *planner {
+	p := &planner{Site: s, look: look, overview: s.overview(), published: map[string]string{}}
 	p.styles = p.asset("styles", ".css", append(look.Pages.Styles(), prose.HighlightCSS()...))
 	p.icon = p.asset("icon", ".svg", look.Pages.Icon())
+	p.script = p.asset("archive", ".js", look.Pages.ArchiveScript())
 	p.add("index.html", p.home)
 	p.add(archivePage+"index.html", p.archive)
+	p.add(archivePage+searchFile, p.searchWords)
+	p.many()
 	p.add(methodsPage+"index.html", p.methods)
 	p.add("404.html", p.notFound)
 	for _, e := range s.Trials {
+		p.published[e.Trial.Slug] = e.Trial.Published.String()
 		p.trial(e)
 	}
-	return p.outputs
+	p.standards()
+	if look.InProgress {
+		for _, e := range s.InProgress {
+			p.trial(e)
+		}
+	}
+	return p
 }
 
 func (p *planner) add(path string, make func() ([]byte, error)) {
@@ -61,7 +81,12 @@ func (p *planner) asset(name, extension string, data []byte) string {
 
 // frame is what the pages of the site share.
 func (p *planner) frame(pagePath, title, description string) page.Frame {
+	feed := ""
+	if p.hasFeed() {
+		feed = feedFile
+	}
 	return page.Frame{
+		Feed:        feed,
 		Site:        p.Kitchen.Name,
 		About:       p.Kitchen.About,
 		Language:    p.Kitchen.Language,

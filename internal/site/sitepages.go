@@ -37,24 +37,6 @@ func describeKitchen(s *Site) string {
 	return "Side-by-side kitchen trials: what was changed, what was seen, and how far to trust it."
 }
 
-func (p *planner) archive() ([]byte, error) {
-	v := page.Archive{
-		Frame: p.frame(archivePage, "Archive", "Every trial of "+p.Kitchen.Name+": the question, what varied, the answer and what it rests on."),
-	}
-	contrasts := 0
-	for _, e := range p.Trials {
-		row := writeup.Row(e.Findings)
-		row.Href = "../" + e.Trial.Slug + "/"
-		v.Rows = append(v.Rows, row)
-		contrasts += len(e.Contrasts)
-	}
-	v.Count = fmt.Sprintf("%d trials, %d contrasts", len(p.Trials), contrasts)
-	if len(p.Trials) == 1 {
-		v.Count = fmt.Sprintf("1 trial, %d contrasts", contrasts)
-	}
-	return p.look.Pages.Archive(v)
-}
-
 // methods renders the theme's texts on how amounts, counts and claims are made.
 func (p *planner) methods() ([]byte, error) {
 	v := page.Methods{

@@ -7,7 +7,6 @@ import (
 
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/prose"
-	"sidebatch.example/sidebatch/internal/results"
 	"sidebatch.example/sidebatch/internal/trial"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
@@ -21,10 +20,10 @@ func (p *planner) trial(e *Entry) {
 	p.add(at+"index.html", func() ([]byte, error) { return p.writeUp(e, at) })
 	p.add(at+"recipe/index.html", func() ([]byte, error) { return p.recipe(e, at+"recipe/") })
 	p.add(at+"data/index.html", func() ([]byte, error) { return p.data(e, at+"data/") })
-	p.add(at+"data/"+resultsFile, func() ([]byte, error) { return results.Of(e.Findings).JSON() })
+	p.repeat(e, at+"repeat/")
 	p.photos(e, at)
-	for _, f := range e.Trial.Files {
-		p.add(at+"data/"+f.Name, func() ([]byte, error) { return f.Data, nil })
+	for _, d := range downloads(e) {
+		p.add(at+"data/"+d.name, d.make)
 	}
 }
 
@@ -35,10 +34,11 @@ func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
 	}
 	v.Frame = p.frame(at, e.Trial.Title, writeup.Short(e.Findings))
 	v.Frame.Kind = "article"
-	v.Sheets = page.Sheets{WriteUp: "./", Recipe: "recipe/", Data: "data/"}
+	v.Sheets = page.Sheets{WriteUp: "./", Recipe: "recipe/", Repeat: "repeat/", Data: "data/"}
 	for i := range v.Trust {
 		v.Trust[i].More.Href = v.Frame.Root + methodsPage + "#" + v.Trust[i].More.Href
 	}
+	p.linkMany(&v, e)
 	html, err := p.fill(e)
 	if err != nil {
 		return nil, err
@@ -56,6 +56,9 @@ func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
 			return nil, err
 		}
 		v.Figures = append(v.Figures, f)
+	}
+	if v.Frame.JSONLD, err = p.linkedWriteUp(e, at, v); err != nil {
+		return nil, err
 	}
 	return p.look.Pages.WriteUp(v)
 }
@@ -131,8 +134,12 @@ func (p *planner) recipe(e *Entry, at string) ([]byte, error) {
 	v := writeup.Recipe(e.Findings)
 	v.Frame = p.frame(at, e.Trial.Recipe.Name, fmt.Sprintf("%s at every size, from the trial “%s”.", e.Trial.Recipe.Name, e.Trial.Title))
 	v.Frame.Crumbs = []page.Link{{Text: e.Trial.Title, Href: "../"}}
-	v.Sheets = page.Sheets{WriteUp: "../", Recipe: "./", Data: "../data/"}
+	v.Sheets = page.Sheets{WriteUp: "../", Recipe: "./", Repeat: "../repeat/", Data: "../data/"}
 	v.Question = page.Link{Text: e.Trial.Question, Href: "../"}
+	var err error
+	if v.Frame.JSONLD, err = p.linkedRecipe(e, at, v); err != nil {
+		return nil, err
+	}
 	return p.look.Pages.Recipe(v)
 }
 
@@ -141,26 +148,32 @@ const firstRows = 8
 
 func (p *planner) data(e *Entry, at string) ([]byte, error) {
 	t := e.Trial
-	json, err := results.Of(e.Findings).JSON()
-	if err != nil {
-		return nil, err
-	}
 	v := page.Data{
 		Frame:  p.frame(at, "Data: "+t.Title, "The readings, the computed results and the note of the trial “"+t.Title+"”."),
-		Sheets: page.Sheets{WriteUp: "../", Recipe: "../recipe/", Data: "./"},
+		Sheets: page.Sheets{WriteUp: "../", Recipe: "../recipe/", Repeat: "../repeat/", Data: "./"},
 		Title:  t.Title,
-		Results: page.Download{
-			Name: resultsFile, Href: resultsFile, Format: "JSON", Size: size(len(json)), What: "everything computed, under stable names",
-		},
 	}
 	v.Frame.Crumbs = []page.Link{{Text: t.Title, Href: "../"}}
+	for _, d := range downloads(e) {
+		shown, err := d.shown()
+		if err != nil {
+			return nil, err
+		}
+		if d.name == resultsFile {
+			v.Results = shown
+			continue
+		}
+		v.Downloads = append(v.Downloads, shown)
+	}
+	v.Downloads = append(v.Downloads, schemas(v.Frame.Root)...)
 	for _, f := range t.Files {
-		v.Downloads = append(v.Downloads, page.Download{
-			Name: f.Name, Href: f.Name, Format: format(f.Name), Size: size(len(f.Data)), What: describe(f.Name),
-		})
 		if f.Name == trial.NoteFile {
 			v.Source = page.HTML(prose.Highlight("markdown", f.Data))
 		}
+	}
+	var err error
+	if v.Frame.JSONLD, err = p.linkedData(e, at); err != nil {
+		return nil, err
 	}
 	v.Pieces, v.PiecesOf = firstPieces(t)
 	return p.look.Pages.Data(v)

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"sidebatch.example/sidebatch/internal/design"
+	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
@@ -20,6 +21,9 @@ func (t *Trial) Check(problems *problem.List) {
 		c.count(s)
 	}
 	c.primary()
+	c.fats()
+	c.coarse()
+	c.allergens()
 }
 
 type checker struct {
@@ -72,6 +76,7 @@ func (c checker) balance(s *Sample) {
 		return
 	}
 	b := c.Balance(s)
+	c.loss(s, b)
 	step, _ := c.Kitchen.Instruments.Scale.Base()
 	if b.Known && b.Loss.Neg().Cmp(step.Mul(quantity.Int(int64(1+len(s.Plan.Ingredients))))) > 0 && !b.About {
 		c.problems.Hinted(s.DoughPlace, problem.Impossible, "was something weighed with the bowl, or an amount under used left out?",
@@ -86,6 +91,25 @@ func (c checker) balance(s *Sample) {
 // Balance is the mass balance of the batch a sample was made from.
 func (t *Trial) Balance(s *Sample) recipe.Balance {
 	return t.Made(s).Balance(s.Weighed)
+}
+
+// loss asks about a batch that lost more than a dough divided by hand usually does.
+func (c checker) loss(s *Sample, b recipe.Balance) {
+	if b.Known && recipe.DoughLoss().High.Less(b.Percent) {
+		c.problems.Ask(s.DoughPlace, problem.Loss, "was part of it not weighed, or an amount under used left out?",
+			"%s %% of what went in is not in the dough of %s g", b.Percent.Decimal(0), b.Dough.Decimal(0))
+	}
+}
+
+// coarse asks about weighed amounts, at the size of the test batch, that the scale
+// knows to no better than a quarter of themselves.
+func (c checker) coarse() {
+	for _, i := range c.Recipe.Scale(c.TestedAt).Ingredients {
+		r, ok := i.Resolution(c.Kitchen.Instruments)
+		if ok && r.Grade >= recipe.Poor && i.Amount.Dimension() == quantity.Mass {
+			c.problems.Ask(c.ingredientPlaces[i.Role], problem.Coarse, "a spoon or a finer scale may tell it better", "%s", r.Words)
+		}
+	}
 }
 
 // count asks when a sample has more pieces in the log than its dough was divided
@@ -122,6 +146,31 @@ func (s *Sample) Origin() *Sample {
 		s = s.TakenFrom
 	}
 	return s
+}
+
+// fats asks for the package's label of a fat whose row in the food table is older
+// than the ban on partly hydrogenated oils.
+func (c checker) fats() {
+	asked := map[string]bool{}
+	for _, s := range c.Samples {
+		for _, i := range s.Plan.Ingredients {
+			if !i.Found || !food.DatedFat(i.Match.Food) || asked[i.Food] || c.labelled(i.Food) {
+				continue
+			}
+			asked[i.Food] = true
+			c.problems.Ask(s.Place, problem.DatedFat, "copy the package's figures under labels:",
+				"the food table's row for %q is older than the ban on partly hydrogenated fat", i.Food)
+		}
+	}
+}
+
+func (c checker) labelled(name string) bool {
+	for _, l := range c.Labels {
+		if l.Food == name {
+			return true
+		}
+	}
+	return false
 }
 
 func (c checker) primary() {

@@ -59,7 +59,7 @@ func readSheet(file string, data []byte, problems *problem.List) sheet {
 		cells := make([]cell, len(record))
 		for i, text := range record {
 			line, column := in.FieldPos(i)
-			cells[i] = cell{Text: strings.TrimSpace(text), Place: runePlace(file, lines, line, column)}
+			cells[i] = cell{Text: unguard(strings.TrimSpace(text)), Place: runePlace(file, lines, line, column)}
 		}
 		if s.heading == nil {
 			s.heading = heading(cells, problems)

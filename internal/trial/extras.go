@@ -7,8 +7,10 @@ import (
 	"slices"
 	"strings"
 
+	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/yamldoc"
 )
 
@@ -66,7 +68,7 @@ func (r *reader) labels(f *yamldoc.Field) []Label {
 			continue
 		}
 		l := Label{Food: e.Key, Place: e.KeyPos}
-		if foods := r.foods(); !contains(foods, e.Key) {
+		if foods := r.foodNames(); !contains(foods, e.Key) {
 			r.problems.Hinted(e.KeyPos, problem.UnknownName, problem.DidYouMean(e.Key, foods),
 				"no ingredient is called %q", e.Key)
 		}
@@ -89,8 +91,8 @@ func (r *reader) labels(f *yamldoc.Field) []Label {
 	return labels
 }
 
-// foods are the names of all ingredients, of the recipe and of every sample.
-func (r *reader) foods() []string {
+// foodNames are the names of all ingredients, of the recipe and of every sample.
+func (r *reader) foodNames() []string {
 	var names []string
 	for _, i := range r.trial.Recipe.Ingredients {
 		names = append(names, i.Food)
@@ -103,6 +105,22 @@ func (r *reader) foods() []string {
 		}
 	}
 	return names
+}
+
+// RecipeLabels are the note's labels as the recipe counts with them. Lines that it
+// does not know were reported when the note was read.
+func (t *Trial) RecipeLabels() []recipe.Label {
+	var labels []recipe.Label
+	for _, l := range t.Labels {
+		values := map[food.Nutrient]quantity.Number{}
+		for _, n := range l.Nutrients {
+			if nutrient, value, ok := recipe.LabelValue(n.Name, n.Amount, n.Unit); ok {
+				values[nutrient] = value
+			}
+		}
+		labels = append(labels, recipe.Label{Food: l.Food, Serving: l.Serving, Values: values})
+	}
+	return labels
 }
 
 func (r *reader) serving(f *yamldoc.Field) quantity.Amount {

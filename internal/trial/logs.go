@@ -43,6 +43,43 @@ func (r *reader) logs() {
 	}
 }
 
+// decimals notes for each measure how finely its readings were written, so that
+// pages show them no coarser.
+func (r *reader) decimals() {
+	for i := range r.trial.Measures {
+		m := &r.trial.Measures[i]
+		if m.Kind == Time || m.Kind.IsShare() || m.Kind.IsDiscrimination() {
+			continue
+		}
+		for _, s := range r.trial.Samples {
+			for _, reading := range r.trial.Readings(s, *m) {
+				if !reading.Missing {
+					m.Decimals = max(m.Decimals, decimalsOf(reading.Value, m.In))
+				}
+			}
+		}
+	}
+}
+
+// decimalsOf counts the decimals of a value of the base unit, written in another; a
+// value that two decimals do not write, having come from another unit, counts none.
+func decimalsOf(value quantity.Number, unit quantity.Unit) int {
+	written := value
+	if dimension := unit.Dimension(); dimension != quantity.Count {
+		amount, err := quantity.New(value, dimension.Base()).In(unit)
+		if err != nil {
+			return 0
+		}
+		written = amount.Low()
+	}
+	for decimals, scale := range []int64{1, 10, 100} {
+		if written.Mul(quantity.Int(scale)).IsInt() {
+			return decimals
+		}
+	}
+	return 0
+}
+
 // LogName returns the name of the log of a measure that has one of its own.
 func LogName(measure string) string { return strings.ReplaceAll(measure, " ", "-") + ".csv" }
 

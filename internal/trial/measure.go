@@ -105,17 +105,18 @@ const (
 
 // Measure is one thing that is observed.
 type Measure struct {
-	Name   string
-	Kind   Kind
-	In     quantity.Unit // the unit that a reading without one is in, and that pages show
-	PartOf string        // the measure that this one is added into
-	Parts  []string      // of a sum: the measures added up
-	Asks   string        // what a pass means, in words
-	From   int           // of a score: the ends of the scale, with their words
-	FromIs string
-	To     int
-	ToIs   string
-	Source Source
+	Name     string
+	Kind     Kind
+	In       quantity.Unit // the unit that a reading without one is in, and that pages show
+	Decimals int           // of the readings in that unit, as the log has them; at most 2
+	PartOf   string        // the measure that this one is added into
+	Parts    []string      // of a sum: the measures added up
+	Asks     string        // what a pass means, in words
+	From     int           // of a score: the ends of the scale, with their words
+	FromIs   string
+	To       int
+	ToIs     string
+	Source   Source
 
 	Primary       bool
 	NotControlled bool

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 
+	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/kitchen"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/yamldoc"
@@ -54,6 +55,7 @@ func Read(folder Folder, k kitchen.Kitchen, problems *problem.List) *Trial {
 	m.Done()
 	r.compares()
 	r.logs()
+	r.decimals()
 	return t
 }
 
@@ -86,6 +88,7 @@ type reader struct {
 	kitchen  kitchen.Kitchen
 	problems *problem.List
 	trial    *Trial
+	foods    map[string]food.Match // rows of the food table that the note names, by role
 }
 
 // note reads the front matter: first what others refer to, then the references.
@@ -97,7 +100,9 @@ func (r *reader) note(m *yamldoc.Map) {
 	t.Published = r.date(m.Get("published"))
 	t.By = r.people(m.Get("by"))
 	t.Keywords = m.Get("keywords").Texts(r.problems)
+	t.Repeats = r.repeats(m.Get("repeats"))
 
+	r.foods = r.foodRows(m.Get("foods"))
 	t.Conditions = r.conditions(m.Get("conditions"))
 	r.recipe(m.Need("recipe"))
 	r.measures(m.Get("measures"))
@@ -107,6 +112,7 @@ func (r *reader) note(m *yamldoc.Map) {
 	}
 	r.verdict(m.Get("verdict"))
 	t.Labels = r.labels(m.Get("labels"))
+	t.Allergens = r.allergens(m.Get("allergens"))
 	t.Photos = r.photos(m.Get("photos"))
 	t.Video = r.video(m.Get("video"))
 }

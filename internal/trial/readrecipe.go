@@ -47,18 +47,26 @@ func (r *reader) recipe(f *yamldoc.Field) {
 
 // ingredients reads a role, or a group of roles, into the recipe.
 func (r *reader) ingredients(e yamldoc.Entry) {
-	t := r.trial
 	if e.Value.Kind() != yamldoc.Mapping {
-		if i, ok := r.ingredient(e.Key, e.Value, nil); ok {
-			t.Recipe = t.Recipe.With(i)
-		}
+		r.addIngredient(e.Key, e.Value)
 		return
 	}
 	for _, member := range e.Value.Entries(r.problems) {
-		if i, ok := r.ingredient(e.Key+"/"+member.Key, member.Value, nil); ok {
-			t.Recipe = t.Recipe.With(i)
-		}
+		r.addIngredient(e.Key+"/"+member.Key, member.Value)
 	}
+}
+
+func (r *reader) addIngredient(role string, f *yamldoc.Field) {
+	i, ok := r.ingredient(role, f, nil)
+	if !ok {
+		return
+	}
+	t := r.trial
+	t.Recipe = t.Recipe.With(i)
+	if t.ingredientPlaces == nil {
+		t.ingredientPlaces = map[string]problem.Pos{}
+	}
+	t.ingredientPlaces[role] = f.Pos()
 }
 
 // ingredient reads one line: amount, unit, food[, preparation]. Where it takes the
@@ -84,7 +92,7 @@ func (r *reader) ingredient(role string, f *yamldoc.Field, earlier *recipe.Ingre
 		i.Food, i.Preparation, i.Match, i.Found = earlier.Food, earlier.Preparation, earlier.Match, earlier.Found
 	default:
 		i.Food, i.Preparation = cutPreparation(rest)
-		i.Match, i.Found = food.Find(i.Food)
+		i.Match, i.Found = r.find(role, i.Food)
 	}
 	if !r.isIngredient(f, text, amount, i) {
 		return recipe.Ingredient{}, false
@@ -117,6 +125,36 @@ func (r *reader) isIngredient(f *yamldoc.Field, text string, amount quantity.Amo
 			"is %q of a liquid weighed or measured?", text)
 	}
 	return true
+}
+
+// find returns the food of a role: the row that the note names, or the one that the
+// table has under the name.
+func (r *reader) find(role, name string) (food.Match, bool) {
+	if match, named := r.foods[role]; named {
+		match.Name = name
+		return match, true
+	}
+	return food.Find(name)
+}
+
+// foodRows reads foods:, which names rows of the food table by role, for a food
+// whose everyday name the table does not have, or has for another food.
+func (r *reader) foodRows(f *yamldoc.Field) map[string]food.Match {
+	rows := map[string]food.Match{}
+	for _, e := range f.Entries(r.problems) {
+		id, ok := e.Value.Text(r.problems)
+		if !ok {
+			continue
+		}
+		row, found := food.Get(food.ID(id))
+		if !found {
+			r.problems.Hinted(e.Value.Pos(), problem.UnknownFood, "sidebatch foods WORDS prints the numbers", "the food table has no row %q", id)
+			continue
+		}
+		rows[e.Key] = food.Match{Food: row, Via: food.ByID}
+		r.trial.foodPlaces = append(r.trial.foodPlaces, e)
+	}
+	return rows
 }
 
 // unknownFood asks about a food that the table does not have: its density and its
@@ -179,10 +217,15 @@ func (r *reader) yield(f *yamldoc.Field) recipe.Yield {
 		return recipe.Yield{}
 	}
 	amount, what, err := quantity.ParseLeading(text, r.kitchen.Instruments.Volumes)
-	if err != nil || amount.Unit() != quantity.Each || amount.IsRange() || amount.IsToTaste() || amount.Low().Sign() <= 0 {
+	if err != nil || amount.IsRange() || amount.IsToTaste() || amount.Low().Sign() <= 0 {
 		r.problems.Hinted(f.Pos(), problem.BadAmount, "write it like 12 pancakes",
 			"%q does not say how many pieces a full batch makes", text)
 		return recipe.Yield{}
+	}
+	// Soup makes 4 cups: then the cups are what is counted.
+	if unit := amount.Unit(); unit != quantity.Each {
+		volumes := r.kitchen.Instruments.Volumes
+		what = strings.TrimSpace(unit.SymbolIn(volumes, amount.Low().Cmp(quantity.Int(1)) > 0) + " " + what)
 	}
 	return recipe.Yield{Count: amount.Low(), What: what}
 }

@@ -350,5 +350,10 @@ func (r *reader) roleLists() {
 			}
 		}
 	}
-	t.roleLists = nil
+	for _, e := range t.foodPlaces {
+		if !known[e.Key] {
+			r.problems.Hinted(e.KeyPos, problem.UnknownName, problem.DidYouMean(e.Key, names), "no role is called %q", e.Key)
+		}
+	}
+	t.roleLists, t.foodPlaces = nil, nil
 }

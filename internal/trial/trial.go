@@ -27,6 +27,7 @@ type Trial struct {
 	Published Date // zero: a note in progress
 	By        []string
 	Keywords  []string
+	Repeats   Repeats
 
 	Kitchen    kitchen.Kitchen
 	Recipe     recipe.Recipe   // as the note plans it, full batch
@@ -37,10 +38,11 @@ type Trial struct {
 	Measures   []Measure
 	SideBySide bool // batch 1 of every sample was made in one session, and so on
 
-	Verdict Verdict
-	Labels  []Label
-	Photos  []Photo
-	Video   Video
+	Verdict   Verdict
+	Labels    []Label
+	Allergens Allergens
+	Photos    []Photo
+	Video     Video
 
 	Pieces   []Piece
 	Tastings []Tasting
@@ -52,7 +54,10 @@ type Trial struct {
 	Files     []File // the note and its logs as read
 	Place     problem.Pos
 
-	roleLists []*yamldoc.Field // flours and beside, until the samples are read
+	ingredientPlaces map[string]problem.Pos // of the recipe's lines, by role
+
+	roleLists  []*yamldoc.Field // flours and beside, until the samples are read
+	foodPlaces []yamldoc.Entry  // likewise the roles under foods
 }
 
 // File is a file of the trial as it was read, without a byte-order mark and with

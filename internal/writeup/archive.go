@@ -34,7 +34,8 @@ func Short(f *findings.Findings) string {
 	return a.Finding
 }
 
-// Row is a trial as a line of the archive, without its address.
+// Row is a trial as a line of the archive, without its address. The addresses of
+// factors are their keys, which the site completes.
 func Row(f *findings.Findings) page.ArchiveRow {
 	row := page.ArchiveRow{
 		Title:    f.Trial.Title,
@@ -43,8 +44,8 @@ func Row(f *findings.Findings) page.ArchiveRow {
 		Evidence: Evidence(f),
 		Date:     Day(f.Trial.Published),
 	}
-	for _, name := range Varied(f) {
-		row.Varied = append(row.Varied, page.Link{Text: name})
+	for _, factor := range factors(f, planned) {
+		row.Varied = append(row.Varied, page.Link{Text: factor.Name, Href: findings.FactorKey(factor)})
 	}
 	return row
 }

@@ -240,7 +240,7 @@ func Recipe(f *findings.Findings) page.Recipe {
 	t := f.Trial
 	follows := followed(f)
 	r := t.Recipe
-	v := page.Recipe{Systems: systems(t), Cautions: cautions(f)}
+	v := page.Recipe{Systems: systems(t)}
 	var sample *trial.Sample
 	if follows != nil {
 		r, sample = follows.Plan, follows.Sample
@@ -259,6 +259,9 @@ func Recipe(f *findings.Findings) page.Recipe {
 		v.TestedNote = "Every sample of the trial was made as a " + SizeName(t.TestedAt) + "; the full batch is worked out from it."
 	}
 	percents(&v, r)
+	v.BakerNotes = bakerNotes(r)
+	careOf(f, follows, &v)
+	v.Nutrition = nutrition(t, r)
 	return v
 }
 
@@ -307,33 +310,34 @@ func sizeView(t *trial.Trial, r recipe.Recipe, of quantity.Number) page.Size {
 		Mass:    mass(t, scaled),
 	}
 	for _, i := range scaled.Ingredients {
-		size.Lines = append(size.Lines, page.SizeLine{
+		line := page.SizeLine{
 			Food:        i.Food,
 			Preparation: i.Preparation,
 			Group:       i.Group(),
 			Amounts:     amounts(t, i),
-			Note:        counterNote(t, i),
-		})
+		}
+		counterWords(t, i, &line)
+		size.Lines = append(size.Lines, line)
 	}
 	return size
 }
 
-// counterNote says how to measure what an instrument does not give: a fraction of
-// an egg by its mass, a mass in spoons and cups for a cook without a scale.
-func counterNote(t *trial.Trial, i recipe.Ingredient) string {
+// counterWords say how to measure what an instrument does not give: a fraction of an
+// egg by its mass, a mass in spoons and cups for a cook without a scale.
+func counterWords(t *trial.Trial, i recipe.Ingredient, line *page.SizeLine) {
 	in := t.Kitchen.Instruments
 	if weigh, ok := i.ToWeigh(in); ok {
-		return "beat, then take " + weigh.Text
+		line.Note = "beat, then take " + weigh.Text
 	}
 	for _, system := range t.Kitchen.Units {
 		if system == quantity.MetricSystem {
 			continue
 		}
 		if spooned, by, ok := i.Spooned(in, system); ok {
-			return "about " + spooned.Text + " (" + by + ")"
+			line.Spooned, line.SpoonedBy = spooned.Text, by
+			return
 		}
 	}
-	return ""
 }
 
 // scaling says where a bigger batch is not only bigger.

@@ -55,7 +55,8 @@ func made(f *findings.Findings, s *findings.Sample) string {
 }
 
 // differs lists the factors that differ between any two samples, with what each
-// sample had: what was planned first, then what really went in.
+// sample had: what was planned first, then what really went in. The address of a
+// factor is its key, which the site completes.
 func differs(f *findings.Findings) []page.FactorRow {
 	var rows []page.FactorRow
 	for _, factor := range factors(f, planned) {
@@ -86,7 +87,7 @@ func factors(f *findings.Findings, of func(findings.Contrast) []design.Differenc
 }
 
 func factorRow(f *findings.Findings, factor design.Factor) page.FactorRow {
-	row := page.FactorRow{Factor: factor.Name, Planned: true}
+	row := page.FactorRow{Factor: factor.Name, Href: findings.FactorKey(factor), Planned: true}
 	for i := range f.Samples {
 		row.Levels = append(row.Levels, page.Level{Text: level(f.Trial, f.Samples[i].Sample, factor)})
 	}
@@ -104,7 +105,7 @@ func level(t *trial.Trial, s *trial.Sample, factor design.Factor) string {
 
 // usedRow shows what really went in, or what a measure nobody controlled came to.
 func usedRow(f *findings.Findings, factor design.Factor) page.FactorRow {
-	row := page.FactorRow{Factor: factor.Name + ", as it went in"}
+	row := page.FactorRow{Factor: factor.Name + ", as it went in", Href: findings.FactorKey(factor)}
 	if factor.Kind == design.Observed {
 		row.Factor = factor.Name + ", as it turned out"
 	}
@@ -157,6 +158,7 @@ func contrasts(f *findings.Findings) []page.Contrast {
 			Within:     c.Within,
 			Planned:    differences(c.Planned),
 			Unplanned:  differences(c.Unplanned),
+			Findings:   effects(f, c),
 		})
 	}
 	return all

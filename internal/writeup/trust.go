@@ -7,6 +7,8 @@ import (
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/recipe"
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // Sections of the methods page that sentences link to.
@@ -55,8 +57,12 @@ func trust(f *findings.Findings) []page.Sentence {
 	if s := smallest(f); s != "" {
 		say(ShareMethod, "%s", s)
 	}
-	for _, words := range coarse(f) {
+	for _, words := range resolutions(f.Trial) {
 		say(ResolveMethod, "%s", words)
+	}
+	if aboveBoiling(f) {
+		p := recipe.PuffedSurface()
+		say(BoilingMethod, "Some surfaces read above the boiling point of water: %s (common practice, no source).", p.Note)
 	}
 	if a := f.Trial.Kitchen.Accuracy; !a.IsZero() && hasTemperature(f) {
 		say(BoilingMethod, "The thermometer is accurate to ±%s; smaller differences in temperature may be the thermometer's.", words(f.Trial, a))
@@ -144,24 +150,23 @@ func smallest(f *findings.Findings) string {
 		counted(least.N, "piece"), least.Count, least.N, of, 100*least.Low, 100*least.High)
 }
 
-// coarse names the weighed amounts, at the size they were tested at, that the
-// scale's step leaves known to no better than a twentieth.
-func coarse(f *findings.Findings) []string {
-	t := f.Trial
-	step, _ := t.Kitchen.Instruments.Scale.Base()
-	var all []string
-	for _, i := range t.Recipe.Scale(t.TestedAt).Ingredients {
-		if i.Amount.IsToTaste() || i.Amount.Dimension() != quantity.Mass {
+// aboveBoiling reports whether a reading lies above the boiling point of water, but
+// not so far above it that a pan or an oven was measured.
+func aboveBoiling(f *findings.Findings) bool {
+	highest, _ := quantity.New(recipe.PuffedSurface().High, quantity.Fahrenheit).Base()
+	for _, m := range f.Trial.Measures {
+		if m.Kind != trial.Temperature {
 			continue
 		}
-		grams, _ := i.Amount.Base()
-		share, ok := step.Quo(grams)
-		if ok && share.Cmp(quantity.Ratio(1, 20)) > 0 {
-			all = append(all, fmt.Sprintf("%s of %s on a scale that reads in steps of %s is known to about %s %% of itself.",
-				words(t, i.Amount), i.Food, words(t, t.Kitchen.Instruments.Scale), share.Mul(quantity.Int(100)).Decimal(0)))
+		for _, s := range f.Trial.Samples {
+			for _, r := range f.Trial.Readings(s, m) {
+				if c := r.Value.Float64(); !r.Missing && c > f.Boiling.Celsius && c <= highest.Float64() {
+					return true
+				}
+			}
 		}
 	}
-	return all
+	return false
 }
 
 func hasTemperature(f *findings.Findings) bool {

@@ -30,12 +30,15 @@ func Of(f *findings.Findings) page.WriteUp {
 		Differs:   differs(f),
 		Same:      same(t),
 		Contrasts: contrasts(f),
+		Panels:    panels(f),
 		Tray:      tray(f),
 		Outcomes:  Outcomes(f),
 		Trust:     trust(f),
 		Recipe:    card(f),
 		Balance:   balance(f),
-		Cautions:  cautions(f),
+		Nutrition: swapped(f),
+		Allergens: allergens(f, nil),
+		Cautions:  cautions(f.Cautions),
 		Video:     video(t),
 	}
 }
@@ -104,6 +107,10 @@ func answer(f *findings.Findings) page.Answer {
 		}
 	}
 	a.Finding = headline(f)
+	a.Support = page.Support(f.Support.Degree)
+	if f.Support.Words != "" {
+		a.Finding = strings.TrimSpace(a.Finding + " " + f.Support.Words)
+	}
 	return a
 }
 
@@ -156,14 +163,6 @@ func capital(s string) string {
 	}
 	r := []rune(s)
 	return strings.ToUpper(string(r[0])) + string(r[1:])
-}
-
-func cautions(f *findings.Findings) []page.Caution {
-	var all []page.Caution
-	for _, c := range f.Cautions {
-		all = append(all, page.Caution{About: c.About, Words: c.Words, Sources: []page.Link{{Text: c.Source}}})
-	}
-	return all
 }
 
 func video(t *trial.Trial) *page.Video {

@@ -1,0 +1,95 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// newFile is a file that a command writes beside the notes.
+type newFile struct {
+	path string // as the user would name it
+	data []byte
+}
+
+// writeNew writes files that are not there yet, all of them or none, and makes their
+// folders. What stands in the way is named, and stays as it is.
+func writeNew(files []newFile) error {
+	var standing []error
+	for _, f := range files {
+		if _, err := os.Lstat(f.path); err == nil {
+			standing = append(standing, fmt.Errorf("%s is there already", filepath.ToSlash(f.path)))
+		}
+	}
+	if len(standing) > 0 {
+		return exit{CouldNotRun, fmt.Errorf("nothing was written: %w (move it away, or write elsewhere with --out)", errors.Join(standing...))}
+	}
+	for n, f := range files {
+		if err := writeOne(f); err != nil {
+			for _, written := range files[:n] {
+				removeOwn(written.path)
+			}
+			return exit{CouldNotRun, fmt.Errorf("nothing was written: %w", err)}
+		}
+	}
+	return nil
+}
+
+// writeOne writes one file that is not there yet. One that appeared meanwhile stays.
+func writeOne(f newFile) error {
+	if err := os.MkdirAll(filepath.Dir(f.path), 0o777); err != nil {
+		return bare(f.path, err)
+	}
+	out, err := os.OpenFile(f.path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return bare(f.path, err)
+	}
+	_, err = out.Write(f.data)
+	if err = errors.Join(err, out.Close()); err != nil {
+		removeOwn(f.path)
+		return bare(f.path, err)
+	}
+	return nil
+}
+
+// removeOwn takes back a file that this run has written.
+func removeOwn(path string) {
+	// What cannot be removed is left: the error that led here is told.
+	_ = os.Remove(path)
+}
+
+// swapFiles puts files in the place of those that are there, each as a whole, after
+// all of them have been written beside their places.
+func swapFiles(files []newFile) error {
+	var beside []newFile
+	for _, f := range files {
+		beside = append(beside, newFile{f.path + ".new", f.data})
+	}
+	if err := writeNew(beside); err != nil {
+		return err
+	}
+	for n, f := range files {
+		if err := os.Rename(beside[n].path, f.path); err != nil {
+			for _, left := range beside[n:] {
+				removeOwn(left.path)
+			}
+			return exit{CouldNotRun, bare(f.path, err)}
+		}
+	}
+	return nil
+}
+
+// bare leaves the path that the machine knows out of an error and says the user's.
+func bare(path string, err error) error {
+	var inside *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &inside):
+		err = inside.Err
+	case errors.As(err, &link):
+		err = link.Err
+	}
+	return fmt.Errorf("%s: %w", filepath.ToSlash(path), err)
+}

@@ -1,0 +1,108 @@
+package findings
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// plainText is text cut into folded words, for rules to look in.
+type plainText []string
+
+// folded folds text: small letters without accents, words of letters and digits. A
+// hyphen parts words and an apostrophe does not.
+func folded(text string) plainText {
+	text = strings.NewReplacer("'", "", "’", "", "é", "e", "è", "e", "ê", "e", "ä", "a", "à", "a", "ö", "o", "ü", "u",
+		"ç", "c", "ñ", "n", "î", "i").Replace(strings.ToLower(text))
+	return strings.FieldsFunc(text, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
+	})
+}
+
+// has reports whether one of the phrases stands in the text as whole words. The
+// last word of a phrase may stand in the plural.
+func (t plainText) has(phrases ...string) bool {
+	return slices.ContainsFunc(phrases, func(phrase string) bool { return t.find(strings.Fields(phrase), 0) >= 0 })
+}
+
+// without returns the text with the phrases cut out, so that what is left of
+// "chicken stock and chicken thighs" is the thighs.
+func (t plainText) without(phrases ...string) plainText {
+	left := slices.Clone(t)
+	for _, phrase := range phrases {
+		words := strings.Fields(phrase)
+		for at := left.find(words, 0); at >= 0; at = left.find(words, at) {
+			// What stood on the two sides is not next to each other.
+			left = slices.Replace(left, at, at+len(words), "-")
+		}
+	}
+	return left
+}
+
+// find returns where a phrase begins, at a place or after it, or −1.
+func (t plainText) find(phrase []string, from int) int {
+	for at := from; at+len(phrase) <= len(t); at++ {
+		met := true
+		for i, word := range phrase {
+			last := i == len(phrase)-1
+			met = met && (t[at+i] == word || last && (t[at+i] == word+"s" || t[at+i] == word+"es"))
+		}
+		if met {
+			return at
+		}
+	}
+	return -1
+}
+
+var (
+	degrees = regexp.MustCompile(`(\d+(?:[.,]\d+)?)(?:\s*(?:[-–]|to)\s*(\d+(?:[.,]\d+)?))?\s*(?:°|º|degrees?)\s*([CF])\b`)
+	hours   = regexp.MustCompile(`(\d+(?:[.,]\d+)?)\s*(?:h|hr|hrs|hour|hours)\b`)
+)
+
+// temperatures returns those that text gives, in °C; of a range both ends.
+func temperatures(text string) []float64 {
+	var all []float64
+	for _, m := range degrees.FindAllStringSubmatch(text, -1) {
+		for _, figure := range m[1:3] {
+			value, err := strconv.ParseFloat(strings.Replace(figure, ",", ".", 1), 64)
+			if err != nil {
+				continue
+			}
+			if m[3] == "F" {
+				value = (value - 32) / 1.8
+			}
+			all = append(all, value)
+		}
+	}
+	return all
+}
+
+// longestHours returns the longest time in hours that text gives in hours, or as
+// overnight; 0 for none.
+func longestHours(text string) float64 {
+	longest := 0.0
+	for _, m := range hours.FindAllStringSubmatch(text, -1) {
+		value, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+		if err == nil {
+			longest = max(longest, value)
+		}
+	}
+	if folded(text).has("overnight") {
+		longest = max(longest, 8)
+	}
+	return longest
+}
+
+// celsius writes a temperature given in °F as the published charts do, °C first
+// and to a tenth: "71.1 °C (160 °F)".
+func celsius(fahrenheit float64) string {
+	return both((fahrenheit-32)/1.8, fahrenheit)
+}
+
+// fromCelsius writes a temperature given in °C.
+func fromCelsius(c float64) string { return both(c, c*1.8+32) }
+
+func both(c, f float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(c, 'f', 1, 64), ".0") + " °C (" + strconv.FormatFloat(f, 'f', 0, 64) + " °F)"
+}

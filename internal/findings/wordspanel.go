@@ -1,0 +1,138 @@
+package findings
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// words says what a panel found of all samples together.
+func (p *Panel) words(say phrases) string {
+	aside := ""
+	if !p.Measure.Primary {
+		aside = say.say("exploratory")
+	}
+	k := strconv.Itoa(len(p.Samples))
+	if p.Kind == Nothing {
+		return say.say("panel nothing", "measure", p.Measure.Name, "k", k) + say.say("end")
+	}
+	text := say.say("panel seen", "n", say.counted("taster", p.Assessors), "measure", p.Measure.Name, "aside", aside, "k", k)
+	if p.HasCritical {
+		text += p.sums(say)
+	}
+	if p.HasP {
+		text += say.say("panel luck", "luck", say.often(p.P))
+	}
+	text += say.say(p.answer())
+	if p.HasCritical {
+		text += say.say("panel critical", "critical", strconv.Itoa(p.Critical))
+	}
+	switch {
+	case p.LeftOut == 1:
+		text += say.say("panel left out1")
+	case p.LeftOut > 1:
+		text += say.say("panel left out", "n", strconv.Itoa(p.LeftOut))
+	}
+	return text + say.say("end")
+}
+
+func (p *Panel) answer() string {
+	switch {
+	case !p.HasP:
+		return "panel alike"
+	case p.Kind == Differs:
+		return "panel differs"
+	case p.Kind == Leans:
+		return "panel leans"
+	}
+	return "panel none"
+}
+
+func (p *Panel) sums(say phrases) string {
+	var sums []string
+	for i, s := range p.Samples {
+		sum := strings.TrimSuffix(decimal(p.RankSums[i], 1), ".0")
+		sums = append(sums, say.say("panel sum", "letter", s.Letter, "sum", sum))
+	}
+	return say.say("panel sums", "sums", strings.Join(sums, ", "))
+}
+
+// words says what a discrimination test or a preference showed.
+func (d *Discrimination) words(say phrases) string {
+	switch {
+	case d.N == 0 && d.Undecided == 0:
+		return say.say("no answer", "measure", d.Measure.Name) + say.say("end")
+	case !d.HasP:
+		return say.say("one answer", "n", say.counted("answer", d.Sets), "measure", d.Measure.Name) + say.say("end")
+	case d.prefers():
+		return d.preferenceWords(say) + d.confoundedWords(say) + say.say("end")
+	}
+	text := say.say("picked", "right", strconv.Itoa(d.Right), "n", say.counted("answer", d.N), "measure", d.Measure.Name) +
+		say.say("guessing", "luck", say.often(d.P))
+	if d.HasCritical && d.Kind != Differs {
+		text += say.say("guessing critical", "critical", strconv.Itoa(d.Critical))
+	}
+	text += d.fill(say, map[Kind]string{Differs: "told apart", Leans: "perhaps apart", NoneSeen: "not told apart"}[d.Kind])
+	switch {
+	case d.Kind == NoneSeen:
+		text += d.reach(say, "apart")
+	case d.Kind == Differs && d.HasInterval:
+		text += say.say("discriminators", "tenths", tenths(d.PD), "low", tenths(d.Interval.Low), "high", tenths(d.Interval.High))
+	}
+	if d.Repeated {
+		text += say.say("repeated", "n", say.counted("taster", d.Assessors))
+	}
+	return text + d.confoundedWords(say) + say.say("end")
+}
+
+func (d *Discrimination) preferenceWords(say phrases) string {
+	phrase, what := "preferred in", "answer"
+	if d.Unit == OfAssessor {
+		phrase, what = "preferred by", "taster"
+	}
+	text := d.fill(say, phrase, "right", strconv.Itoa(d.Right), "n", say.counted(what, d.N)) +
+		say.say("coin", "luck", say.often(d.P)) +
+		d.fill(say, map[Kind]string{Differs: "preference", Leans: "perhaps prefers", NoneSeen: "no preference"}[d.Kind])
+	if d.Kind == NoneSeen {
+		text += d.reach(say, "preference")
+	}
+	if d.Repeated {
+		text += say.say("one vote")
+		if d.Undecided > 0 {
+			text += say.say("undecided", "n", strconv.Itoa(d.Undecided))
+		}
+	}
+	return text
+}
+
+func (d *Discrimination) fill(say phrases, name string, more ...string) string {
+	winner := d.Of.Name
+	if 2*d.Right < d.N {
+		winner = d.Against.Name
+	}
+	return say.say(name, append([]string{"measure", d.Measure.Name, "of", d.Of.Name, "against", d.Against.Name,
+		"winner", winner}, more...)...)
+}
+
+func (d *Discrimination) reach(say phrases, what string) string {
+	switch {
+	case d.Detectable == nil:
+		return ""
+	case d.Detectable.Never:
+		return say.say(what + " never")
+	}
+	// Rounded up, so that nothing is promised that the answers could not keep.
+	return say.say(what+" reach", "tenths", decimal(math.Ceil(10*d.Detectable.Difference-1e-9), 0))
+}
+
+func (d *Discrimination) confoundedWords(say phrases) string {
+	if !d.Confounded {
+		return ""
+	}
+	return say.say("two things", "factors", say.list(d.Factors))
+}
+
+// tenths writes a share as a whole number of tenths, cut to 0 to 10.
+func tenths(share float64) string {
+	return decimal(10*min(1, max(0, share)), 0)
+}

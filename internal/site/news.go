@@ -1,0 +1,157 @@
+package site
+
+import (
+	"fmt"
+	"html"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/feed"
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/results"
+	"sidebatch.example/sidebatch/internal/writeup"
+)
+
+// Files at the root of the site that programs look for.
+const (
+	feedFile      = "feed.xml"
+	robotsFile    = "robots.txt"
+	schemasFolder = "schemas/"
+)
+
+// newestInFeed is how many trials the feed tells of.
+const newestInFeed = 30
+
+// hasFeed reports whether there is a feed: its entries need a whole address, and a
+// feed without entries has no date.
+func (s *Site) hasFeed() bool { return s.Kitchen.Address != "" && len(s.Trials) > 0 }
+
+// standards adds what programs read: schemas, feed, sitemap, robots.txt. It comes
+// last, for the sitemap lists the pages that are there by then.
+func (p *planner) standards() {
+	p.add(schemasFolder+"results.json", func() ([]byte, error) {
+		return results.ResultsSchema(p.canonical(schemasFolder + "results.json"))
+	})
+	p.add(schemasFolder+"note.json", func() ([]byte, error) {
+		return results.NoteSchema(p.canonical(schemasFolder + "note.json"))
+	})
+	if p.hasFeed() {
+		p.add(feedFile, p.feed)
+	}
+	sitemap := ""
+	if p.Kitchen.Address != "" {
+		p.sitemap()
+		sitemap = p.canonical(feed.SitemapFile)
+	}
+	p.add(robotsFile, func() ([]byte, error) { return feed.Robots(sitemap) })
+}
+
+// sitemap adds the list of all pages, in parts where there are too many.
+func (p *planner) sitemap() {
+	var pages []feed.Page
+	for _, o := range p.outputs {
+		if strings.HasSuffix(o.Path, ".html") && o.Path != "404.html" {
+			pages = append(pages, feed.Page{Address: p.canonical(o.Path), Modified: p.modified(o.Path)})
+		}
+	}
+	files, err := feed.Sitemap(p.Kitchen.Address, pages)
+	if err != nil {
+		p.add(feed.SitemapFile, func() ([]byte, error) { return nil, err })
+		return
+	}
+	for _, f := range files {
+		p.add(f.Name, func() ([]byte, error) { return f.Data, nil })
+	}
+}
+
+// modified is the day since when a page has been as it is, as far as notes say:
+// that of a trial's publication for its own pages, that of the newest trial for the
+// two that list all trials. Of other pages it is not known, and stays empty.
+func (p *planner) modified(path string) string {
+	folder, _, inFolder := strings.Cut(path, "/")
+	if day := p.published[folder]; day != "" {
+		return day
+	}
+	if len(p.Trials) > 0 && (!inFolder || path == archivePage+"index.html") {
+		return p.Trials[0].Trial.Published.String()
+	}
+	return ""
+}
+
+// feed tells of the newest trials, each with all of its answer.
+func (p *planner) feed() ([]byte, error) {
+	f := feed.Feed{
+		Address:  p.canonical(feedFile),
+		Site:     p.Kitchen.Address,
+		Title:    p.Kitchen.Name,
+		Subtitle: p.Kitchen.About,
+		Language: p.Kitchen.Language,
+		Author:   p.Kitchen.Name,
+	}
+	for _, e := range p.Trials[:min(len(p.Trials), newestInFeed)] {
+		v := writeup.Of(e.Findings)
+		f.Entries = append(f.Entries, feed.Entry{
+			Address:   p.canonical(e.Trial.Slug + "/"),
+			Title:     e.Trial.Title,
+			Published: e.Trial.Published.String(),
+			Authors:   v.By,
+			Keywords:  e.Trial.Keywords,
+			Summary:   writeup.Short(e.Findings),
+			Content:   p.entry(e, v),
+		})
+	}
+	return feed.Atom(f)
+}
+
+// entry is a trial in a feed reader, which has no style sheet of ours: question,
+// answer, outcomes as a table, cautions, and where the rest stands.
+func (p *planner) entry(e *Entry, v page.WriteUp) string {
+	var b strings.Builder
+	paragraph := func(text string) {
+		if text != "" {
+			fmt.Fprintf(&b, "<p>%s</p>", html.EscapeString(text))
+		}
+	}
+	fmt.Fprintf(&b, "<p><strong>%s</strong></p>", html.EscapeString(v.Question))
+	if p.Kitchen.Invented {
+		paragraph("An example: the data are made up.")
+	}
+	paragraph(v.Answer.Words)
+	paragraph(v.Answer.Finding)
+	if v.Outcomes != nil {
+		b.WriteString(outcomesHTML(*v.Outcomes))
+	}
+	paragraph(v.Size)
+	for _, c := range v.Cautions {
+		paragraph(c.Words)
+	}
+	at := p.canonical(e.Trial.Slug + "/")
+	fmt.Fprintf(&b, "<p><a href=\"%s\">The write-up</a>, <a href=\"%s\">the recipe</a>, <a href=\"%s\">the data</a></p>",
+		html.EscapeString(at), html.EscapeString(at+"recipe/"), html.EscapeString(at+"data/"))
+	return b.String()
+}
+
+// outcomesHTML is the outcome table without anything that needs a style.
+func outcomesHTML(o page.Outcomes) string {
+	var b strings.Builder
+	b.WriteString("<table><tr><th></th>")
+	for _, s := range o.Samples {
+		fmt.Fprintf(&b, "<th scope=\"col\">%s</th>", html.EscapeString(s.Letter+" "+s.Name))
+	}
+	b.WriteString("</tr>")
+	for _, row := range o.Rows {
+		fmt.Fprintf(&b, "<tr><th scope=\"row\">%s</th>", html.EscapeString(row.Measure))
+		for _, c := range row.Cells {
+			text := c.Value
+			if text == "" {
+				text = "–"
+			}
+			if c.N != "" {
+				text += ", n = " + c.N
+			}
+			fmt.Fprintf(&b, "<td>%s</td>", html.EscapeString(text))
+		}
+		b.WriteString("</tr>")
+	}
+	b.WriteString("</table>")
+	return b.String()
+}

@@ -1,0 +1,180 @@
+package site
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/writeup"
+)
+
+// overview is what goes over all trials: factors and foods with their addresses.
+type overview struct {
+	factors   []findings.Evidence
+	foods     []findings.Pantry
+	factorsAt shelf
+	foodsAt   shelf
+	foodNames map[string]string // by key
+	bySlug    map[string]*Entry
+}
+
+func (s *Site) overview() overview {
+	var all []*findings.Findings
+	for _, e := range s.Trials {
+		all = append(all, e.Findings)
+	}
+	o := overview{factors: findings.EvidenceOf(all), foods: findings.PantryOf(all), factorsAt: newShelf(), foodsAt: newShelf(), foodNames: map[string]string{}, bySlug: map[string]*Entry{}}
+	for _, e := range s.Trials {
+		o.bySlug[e.Trial.Slug] = e
+	}
+	for _, f := range o.factors {
+		o.factorsAt.put(findings.FactorKey(f.Factor), f.Factor.Name, "factor")
+	}
+	for _, f := range o.foods {
+		o.foodsAt.put(f.Key, f.Name, "ingredient")
+		o.foodNames[f.Key] = f.Name
+	}
+	return o
+}
+
+// many adds the pages that go over several trials.
+func (p *planner) many() {
+	p.add(factorsPage+"index.html", p.factorList)
+	for _, e := range p.factors {
+		at := factorsPage + p.factorsAt.at[findings.FactorKey(e.Factor)] + "/"
+		p.add(at+"index.html", func() ([]byte, error) { return p.factor(e, at) })
+	}
+	p.add(ingredientsPage+"index.html", p.foodList)
+	for _, f := range p.foods {
+		at := ingredientsPage + p.foodsAt.at[f.Key] + "/"
+		p.add(at+"index.html", func() ([]byte, error) { return p.ingredient(f, at) })
+	}
+}
+
+// factorAddress is where a factor has its page, from a page with that root; "" where
+// it has none.
+func (p *planner) factorAddress(root, key string) string {
+	if name := p.factorsAt.at[key]; name != "" {
+		return root + factorsPage + name + "/"
+	}
+	return ""
+}
+
+func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
+	v := writeup.Factor(e)
+	v.Frame = p.frame(at, e.Factor.Name, fmt.Sprintf("What %s showed about “%s”, trial by trial and together.", p.Kitchen.Name, e.Factor.Name))
+	v.Frame.Crumbs = []page.Link{{Text: "Factors", Href: "../"}}
+	root := v.Frame.Root
+	v.Method = root + methodsPage + "#" + v.Method
+	for i := range v.Trials {
+		v.Trials[i].Trial.Href = root + v.Trials[i].Trial.Href + "/"
+	}
+	for i := range v.Measures {
+		m := &v.Measures[i]
+		for j := range m.Rows {
+			r := &m.Rows[j]
+			if original := p.bySlug[r.Trial.Href].repeats; original != nil {
+				r.Repeats = trialLink(root, original)
+			}
+			r.Trial.Href = root + r.Trial.Href + "/"
+		}
+		drawn, err := drawEvidence(e.Measures[i], fmt.Sprintf("figure-%d", i+1))
+		if err != nil {
+			return nil, err
+		}
+		m.Figure = drawn
+	}
+	v.Ingredients = p.foodsOf(e, root)
+	return p.look.Pages.Factor(v)
+}
+
+// linkMany links a write-up to the pages of its factors, to the trial that it repeats
+// and to those that repeat it.
+func (p *planner) linkMany(v *page.WriteUp, e *Entry) {
+	root := v.Frame.Root
+	for i := range v.Differs {
+		v.Differs[i].Href = p.factorAddress(root, v.Differs[i].Href)
+	}
+	if e.repeats != nil {
+		v.Repeats = trialLink(root, e.repeats)
+	}
+	for _, by := range e.repeatedBy {
+		v.Repeated = append(v.Repeated, trialLink(root, by))
+	}
+}
+
+func trialLink(root string, e *Entry) page.Link {
+	return page.Link{Text: e.Trial.Title, Href: root + e.Trial.Slug + "/"}
+}
+
+// foodsOf links to the foods that were varied in a factor's place.
+func (p *planner) foodsOf(e findings.Evidence, root string) []page.Link {
+	var links []page.Link
+	key := findings.FactorKey(e.Factor)
+	for _, f := range p.foods {
+		if slices.ContainsFunc(f.Uses, func(u findings.FoodUse) bool { return u.IsFactor(key) }) {
+			links = append(links, page.Link{Text: f.Name, Href: root + ingredientsPage + p.foodsAt.at[f.Key] + "/"})
+		}
+	}
+	return links
+}
+
+func (p *planner) ingredient(f findings.Pantry, at string) ([]byte, error) {
+	v := writeup.Ingredient(f)
+	v.Frame = p.frame(at, f.Name, fmt.Sprintf("Every trial of %s with %s, and those that varied it.", p.Kitchen.Name, f.Name))
+	v.Frame.Crumbs = []page.Link{{Text: "Ingredients", Href: "../"}}
+	root := v.Frame.Root
+	for _, list := range [][]page.TrialLine{v.Varied, v.Used} {
+		for i := range list {
+			list[i].Trial.Href = root + list[i].Trial.Href + "/"
+			for j := range list[i].Also {
+				list[i].Also[j].Href = p.factorAddress(root, list[i].Also[j].Href)
+			}
+		}
+	}
+	return p.look.Pages.Ingredient(v)
+}
+
+func (p *planner) factorList() ([]byte, error) {
+	v := page.Names{
+		Frame: p.frame(factorsPage, "Factors", "Everything that "+p.Kitchen.Name+" varied, and what all trials of it together say."),
+		Of:    "factors",
+	}
+	for _, e := range p.factors {
+		v.Entries = append(v.Entries, entry(e.Factor.Name, p.factorsAt.at[findings.FactorKey(e.Factor)], len(e.Trials)))
+	}
+	sortEntries(v.Entries)
+	return p.look.Pages.Names(v)
+}
+
+func (p *planner) foodList() ([]byte, error) {
+	v := page.Names{
+		Frame: p.frame(ingredientsPage, "Ingredients", "Every food that a trial of "+p.Kitchen.Name+" used."),
+		Of:    "ingredients",
+	}
+	for _, f := range p.foods {
+		v.Entries = append(v.Entries, entry(f.Name, p.foodsAt.at[f.Key], len(f.Uses)))
+	}
+	sortEntries(v.Entries)
+	return p.look.Pages.Names(v)
+}
+
+func entry(name, folder string, trials int) page.NameEntry {
+	return page.NameEntry{Page: page.Link{Text: name, Href: folder + "/"}, Count: trialsInWords(trials)}
+}
+
+func trialsInWords(n int) string {
+	if n == 1 {
+		return "1 trial"
+	}
+	return fmt.Sprintf("%d trials", n)
+}
+
+func sortEntries(entries []page.NameEntry) {
+	slices.SortStableFunc(entries, func(a, b page.NameEntry) int {
+		return cmp.Or(strings.Compare(strings.ToLower(a.Page.Text), strings.ToLower(b.Page.Text)), strings.Compare(a.Page.Href, b.Page.Href))
+	})
+}
