@@ -68,6 +68,8 @@ func testNeeds(m trial.Measure, p Panel) ([]string, error) {
 	}
 	what := fmt.Sprintf("%s (%s): of %s ", m.Name, method, counted(n, "answer"))
 	switch {
+	case !possible && m.Kind == trial.PairedPreference:
+		what += "not even all for one sample are beyond chance at 5 %"
 	case !possible:
 		what += "no number of right ones is beyond guessing at 5 %"
 	case m.Kind == trial.PairedPreference:

@@ -188,7 +188,7 @@ func (w *writer) table(n *tables.Table) {
 	if len(names) > 0 {
 		label += ": " + strings.Join(names, ", ")
 	}
-	w.tag(`<div class="scroll" tabindex="0" role="region" aria-label="`, html.EscapeString(label), "\">\n<table>\n<thead>\n")
+	w.tag(`<div class="scroll" tabindex="0" role="group" aria-label="`, html.EscapeString(label), "\">\n<table>\n<thead>\n")
 	w.row(head)
 	w.tag("</thead>\n")
 	if row := head.NextSibling(); row != nil {
