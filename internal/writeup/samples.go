@@ -28,7 +28,7 @@ func samples(f *findings.Findings) []page.Sample {
 func origin(f *findings.Findings, s *findings.Sample) string {
 	switch {
 	case s.TakenFrom != nil:
-		return "from the dough of " + f.Sample(s.TakenFrom.Key).Letter
+		return "from the batch of " + f.Sample(s.TakenFrom.Key).Letter
 	case s.Like != nil:
 		return "starts from " + f.Sample(s.Like.Key).Letter
 	}
