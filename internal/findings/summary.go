@@ -33,6 +33,13 @@ type Numbers struct {
 	HasInterval bool
 }
 
+// ByPiece reports whether a summary's interval may stand for a sample: pieces of
+// several batches are not so many independent ones, and an interval that counts
+// them as such would claim too much about the recipe. Tastings count assessors.
+func (s *Sample) ByPiece(m trial.Measure) bool {
+	return s.Batches < 2 || m.Source == trial.OfTasting
+}
+
 func summarize(m trial.Measure, readings []trial.Reading) Summary {
 	s := Summary{Measure: m}
 	var values []float64

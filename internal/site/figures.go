@@ -249,7 +249,7 @@ func marksOf(f *findings.Findings, s findings.Sample, m trial.Measure) (chart.Ma
 		mean := findings.InUnit(m, n.Mean)
 		sample.Mean = &mean
 		sample.Note = "mean " + findings.Measured(m, n.Mean, 1)
-		if n.HasInterval {
+		if n.HasInterval && s.ByPiece(m) {
 			sample.Interval = &chart.Interval{Low: findings.InUnit(m, n.Interval.Low), High: findings.InUnit(m, n.Interval.High)}
 		}
 	}
@@ -269,7 +269,7 @@ func numbersRow(s findings.Sample, m trial.Measure) []string {
 	if n.HasSD {
 		row[3] = findings.Spread(m, n.SD, 1)
 	}
-	if n.HasInterval {
+	if n.HasInterval && s.ByPiece(m) {
 		row[6] = findings.Range(m, n.Interval.Low, n.Interval.High, 1)
 	}
 	return row

@@ -24,7 +24,11 @@ func Outcomes(f *findings.Findings) *page.Outcomes {
 		for i := range f.Samples {
 			summary := f.Samples[i].Measure(m.Name)
 			read = read || summary.N > 0 || summary.SetAside > 0
-			row.Cells = append(row.Cells, outcome(summary))
+			cell := outcome(summary)
+			if !f.Samples[i].ByPiece(m) {
+				cell.Interval = ""
+			}
+			row.Cells = append(row.Cells, cell)
 		}
 		o.Rows = append(o.Rows, row)
 	}
