@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"sidebatch.example/sidebatch/internal/design"
+	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/stats"
 	"sidebatch.example/sidebatch/internal/trial"
 )
@@ -57,7 +58,7 @@ func leastPaired(pairs int) int {
 }
 
 func testNeeds(m trial.Measure, p Panel) ([]string, error) {
-	method := methodOf(m.Kind)
+	method := findings.TestMethod(m.Kind)
 	n := p.Assessors * p.Sets
 	if m.Kind == trial.PairedPreference {
 		n = p.Assessors // an assessor counts once for a preference
@@ -98,22 +99,6 @@ func testNeeds(m trial.Measure, p Panel) ([]string, error) {
 		needs += fmt.Sprintf(" where %.0f %% of people %s: %d answers", 100*share, can, needed.Safe)
 	}
 	return append(lines, needs), nil
-}
-
-func methodOf(k trial.Kind) stats.Method {
-	switch k {
-	case trial.DuoTrio:
-		return stats.DuoTrio
-	case trial.TwoAFC:
-		return stats.TwoAFC
-	case trial.ThreeAFC:
-		return stats.ThreeAFC
-	case trial.Tetrad:
-		return stats.Tetrad
-	case trial.PairedPreference:
-		return stats.PairedPreference
-	}
-	return stats.Triangle
 }
 
 func counted(n int, what string) string {

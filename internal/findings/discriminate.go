@@ -39,7 +39,8 @@ func (f *Findings) contrast(a, b *Sample) *Contrast {
 	return nil
 }
 
-func methodOfKind(k trial.Kind) stats.Method {
+// TestMethod is the statistics behind a kind of discrimination test or preference.
+func TestMethod(k trial.Kind) stats.Method {
 	switch k {
 	case trial.DuoTrio:
 		return stats.DuoTrio
@@ -107,7 +108,7 @@ func (d *Discrimination) test() {
 	if d.N < 2 {
 		return
 	}
-	method := methodOfKind(d.Measure.Kind)
+	method := TestMethod(d.Measure.Kind)
 	exact, err := stats.Discriminate(method, d.Right, d.N)
 	if err != nil {
 		return

@@ -168,7 +168,7 @@ func nearAllergen(text string) string {
 	names := []string{"gluten"}
 	for _, l := range ListedAllergens() {
 		for _, name := range []string{l.US, l.EU} {
-			if name != "" && !contains(names, name) {
+			if name != "" && !slices.Contains(names, name) {
 				names = append(names, name)
 			}
 		}

@@ -127,7 +127,7 @@ func (c checker) count(s *Sample) {
 	batches := map[int]bool{}
 	recorded := 0
 	for _, p := range c.Pieces {
-		if contains(family, p.Sample) {
+		if slices.Contains(family, p.Sample) {
 			recorded++
 			batches[p.Batch] = true
 		}

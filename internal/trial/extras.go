@@ -68,7 +68,7 @@ func (r *reader) labels(f *yamldoc.Field) []Label {
 			continue
 		}
 		l := Label{Food: e.Key, Place: e.KeyPos}
-		if foods := r.foodNames(); !contains(foods, e.Key) {
+		if foods := r.foodNames(); !slices.Contains(foods, e.Key) {
 			r.problems.Hinted(e.KeyPos, problem.UnknownName, problem.DidYouMean(e.Key, foods),
 				"no ingredient is called %q", e.Key)
 		}
@@ -99,7 +99,7 @@ func (r *reader) foodNames() []string {
 	}
 	for _, s := range r.trial.Samples {
 		for _, i := range s.Plan.Ingredients {
-			if !contains(names, i.Food) {
+			if !slices.Contains(names, i.Food) {
 				names = append(names, i.Food)
 			}
 		}

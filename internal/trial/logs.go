@@ -36,7 +36,7 @@ func (r *reader) logs() {
 		switch {
 		case strings.HasPrefix(name, probePrefix):
 			r.log(present, name, func(s sheet) { r.probe(name, s) })
-		case !contains(known, name):
+		case !slices.Contains(known, name):
 			r.problems.Ask(problem.Pos{File: r.folder.shown(name)}, problem.UnknownName,
 				problem.DidYouMean(name, known), "nothing in the note reads this log")
 		}
@@ -102,7 +102,7 @@ func (r *reader) present() []string {
 // progress may still be waiting for them.
 func (r *reader) log(present []string, name string, read func(sheet)) {
 	file := r.folder.shown(name)
-	if !contains(present, name) {
+	if !slices.Contains(present, name) {
 		if !r.trial.Published.IsZero() {
 			r.problems.Hinted(problem.Pos{File: r.folder.shown(NoteFile)}, problem.MissingFile,
 				"put it beside the note", "there is no %s with the readings", name)
@@ -151,7 +151,7 @@ func (r *reader) columns(s sheet, needs, may []string, read []Measure) []Measure
 		measures = append(measures, m)
 	}
 	for _, c := range s.heading {
-		if c.Text != "" && !contains(known, c.Text) {
+		if c.Text != "" && !slices.Contains(known, c.Text) {
 			r.problems.Hinted(c.Place, problem.BadHeader, problem.DidYouMean(c.Text, known), "no measure is called %q", c.Text)
 		}
 	}

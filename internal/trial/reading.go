@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
@@ -40,9 +41,9 @@ func (r *reader) shareValue(m Measure, text string) (value quantity.Number, what
 	yes, no := shareWords(r.kitchen.Language)
 	word := strings.ToLower(text)
 	switch {
-	case contains(yes, word):
+	case slices.Contains(yes, word):
 		return quantity.Int(1), "", ""
-	case contains(no, word):
+	case slices.Contains(no, word):
 		return quantity.Int(0), "", ""
 	}
 	hint = "write pass or fail, yes or no"

@@ -3,6 +3,7 @@ package trial
 import (
 	"errors"
 	"regexp"
+	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/food"
@@ -304,21 +305,12 @@ func (r *reader) placeholders(f *yamldoc.Field) {
 		}
 		for _, at := range placeholder.FindAllStringSubmatchIndex(text, -1) {
 			name := text[at[2]:at[3]]
-			if !contains(known, name) {
+			if !slices.Contains(known, name) {
 				r.problems.Hinted(step.PosAt(len([]rune(text[:at[2]]))), problem.UnknownName,
 					problem.DidYouMean(name, known), "no condition is called %q", name)
 			}
 		}
 	}
-}
-
-func contains(list []string, word string) bool {
-	for _, w := range list {
-		if w == word {
-			return true
-		}
-	}
-	return false
 }
 
 // Steps returns the recipe's steps with a sample's conditions filled in, or with

@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
@@ -56,7 +57,7 @@ func (r *reader) answered(m Measure, row row) bool {
 		return false
 	}
 	if m.Kind == PairedPreference {
-		if !contains(m.Compares, picked.Text) {
+		if !slices.Contains(m.Compares, picked.Text) {
 			r.problems.Hinted(picked.Place, problem.UnknownSample, problem.DidYouMean(picked.Text, m.Compares),
 				"%s is not one of the samples compared", quote(picked.Text))
 			return false

@@ -13,17 +13,12 @@ import (
 
 // Sections of the methods page that sentences link to.
 const (
-	ShareMethod     = "shares"
-	MeanMethod      = "means"
-	ContrastMethod  = "contrasts"
-	SetAsideMethod  = "set-aside"
-	BatchMethod     = "batches"
-	BalanceMethod   = "balance"
-	BoilingMethod   = "boiling"
-	AmountMethod    = "amounts"
-	ResolveMethod   = "resolution"
-	PercentMethod   = "percentages"
-	NutritionMethod = "food-table"
+	ShareMethod    = "shares"
+	ContrastMethod = "contrasts"
+	SetAsideMethod = "set-aside"
+	BatchMethod    = "batches"
+	BoilingMethod  = "boiling"
+	ResolveMethod  = "resolution"
 )
 
 // trust lists, in plain sentences, how far the trial carries. The site completes
