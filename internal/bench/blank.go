@@ -59,6 +59,11 @@ func (r Run) pieces(t *trial.Trial, s *trial.Sample) int {
 	return otherwisePieces
 }
 
+// piecesHeading is the heading of the log of pieces.
+func piecesHeading(t *trial.Trial) []string {
+	return slices.Concat([]string{"sample", "batch", "piece"}, names(measuresOf(t, trial.OfPiece)), []string{"set aside", "note"})
+}
+
 // BlankLogs are the logs of a trial before anybody has written into them: the
 // headings that the reader knows and a row for every piece, by sample, batch and
 // piece, and for what is tasted a row for every assessor and sample. A trial without
@@ -75,8 +80,7 @@ func BlankLogs(t *trial.Trial, r Run) []Log {
 				}
 			}
 		}
-		heading := slices.Concat([]string{"sample", "batch", "piece"}, measures, []string{"set aside", "note"})
-		logs = append(logs, Log{Name: trial.PiecesFile, Data: table(heading, rows), Rows: len(rows)})
+		logs = append(logs, Log{Name: trial.PiecesFile, Data: table(piecesHeading(t), rows), Rows: len(rows)})
 	}
 	if measures := names(scoredMeasures(t)); len(measures) > 0 {
 		var rows [][]string

@@ -1,34 +1,15 @@
 package bench
 
 import (
-	"bytes"
-	"encoding/csv"
 	"strconv"
 	"strings"
 
+	"sidebatch.example/sidebatch/internal/tabular"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
-// table writes CSV as RFC 4180 has it, with line feeds, and with cells that a
-// spreadsheet would take for a formula made harmless.
-func table(heading []string, rows [][]string) []byte {
-	var b bytes.Buffer
-	out := csv.NewWriter(&b)
-	write := func(cells []string) {
-		guarded := make([]string, len(cells))
-		for i, c := range cells {
-			guarded[i] = trial.Guard(c)
-		}
-		// A buffer takes everything; csv only refuses a bad separator.
-		_ = out.Write(guarded)
-	}
-	write(heading)
-	for _, row := range rows {
-		write(row)
-	}
-	out.Flush()
-	return b.Bytes()
-}
+// table writes a table as CSV with line feeds.
+func table(heading []string, rows [][]string) []byte { return tabular.Write(heading, rows, tabular.LF) }
 
 // keyHeading are the columns of the key.
 func keyHeading() []string {

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
-	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/tabular"
 )
 
 // Held is what a log that lies there already holds.
@@ -24,27 +24,24 @@ func (l Log) Compare(existing []byte) Held {
 	if len(strings.TrimSpace(string(existing))) == 0 {
 		return Blank
 	}
-	data, ok := trial.Text(existing, l.Name, &problems)
-	if !ok {
-		return Other
-	}
-	old := entries(l.Name, data, &problems)
+	written := tabular.Read(l.Data, tabular.Wanted{File: l.Name, Plain: true, Problems: &problems})
+	heading, _ := written.Texts()
+	standing := tabular.Read(existing, tabular.Wanted{File: l.Name, Columns: heading, Problems: &problems})
 	if problems.Errors() > 0 {
 		return Other
 	}
-	if slices.Equal(old, entries(l.Name, l.Data, &problems)) {
+	if slices.Equal(entries(standing), entries(written)) {
 		return Same
 	}
-	if hasReadings(l.Name, data) {
+	if hasReadings(standing) {
 		return Other
 	}
 	return Blank
 }
 
 // entries are the rows of a log in a form that can be compared.
-func entries(name string, data []byte, problems *problem.List) []string {
-	table := trial.ReadTable(name, data, problems)
-	headings, _ := table.Heading()
+func entries(table tabular.Table) []string {
+	headings, _ := table.Texts()
 	slices.Sort(headings)
 	var rows []string
 	for _, row := range table.Rows() {
@@ -62,10 +59,8 @@ func entries(name string, data []byte, problems *problem.List) []string {
 
 // hasReadings reports whether any cell is filled in that does not only say which row
 // it is.
-func hasReadings(name string, data []byte) bool {
-	var problems problem.List
-	table := trial.ReadTable(name, data, &problems)
-	headings, _ := table.Heading()
+func hasReadings(table tabular.Table) bool {
+	headings, _ := table.Texts()
 	for _, row := range table.Rows() {
 		for _, heading := range headings {
 			if text, _ := row.Cell(heading); text != "" && !slices.Contains([]string{"assessor", "sample", "batch", "piece", "set"}, heading) {

@@ -4,9 +4,9 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/tabular"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
@@ -24,11 +24,7 @@ var codePattern = regexp.MustCompile(`^[1-9][0-9]{2}$`)
 // reported, and then the key is not to be used.
 func ReadKey(t *trial.Trial, file string, data []byte, problems *problem.List) *Tasting {
 	r := keyReader{trial: t, problems: problems, seen: map[string]problem.Pos{}, tasting: &Tasting{Trial: t.Slug}}
-	data, ok := trial.Text(data, file, problems)
-	if !ok {
-		return r.tasting
-	}
-	table := trial.ReadTable(file, data, problems)
+	table := tabular.Read(data, tabular.Wanted{File: file, Columns: keyHeading(), Problems: problems})
 	if !columns(table, keyHeading(), nil, problems) {
 		return r.tasting
 	}
@@ -45,32 +41,28 @@ func ReadKey(t *trial.Trial, file string, data []byte, problems *problem.List) *
 }
 
 // columns checks a heading: all that are needed, and no others than may stand there.
-func columns(table trial.Table, needs, may []string, problems *problem.List) bool {
-	names, at := table.Heading()
-	if len(names) == 0 {
-		return false
-	}
-	if len(names) == 1 && strings.Contains(names[0], ";") {
-		problems.Hinted(at[0], problem.BadHeader, "save it as CSV with commas between the cells", "the cells are parted by semicolons")
+func columns(table tabular.Table, needs, may []string, problems *problem.List) bool {
+	heading := table.Heading()
+	if len(heading) == 0 {
 		return false
 	}
 	before := problems.Errors()
 	for _, need := range needs {
-		if !slices.Contains(names, need) {
-			problems.Errorf(at[0], problem.BadHeader, "there is no column %q", need)
+		if !table.HasColumn(need) {
+			problems.Errorf(heading[0].Place, problem.BadHeader, "there is no column %q", need)
 		}
 	}
 	known := slices.Concat(needs, may)
-	for i, name := range names {
-		if name != "" && !slices.Contains(known, name) {
-			problems.Hinted(at[i], problem.BadHeader, problem.DidYouMean(name, known), "a column %q does not belong here", name)
+	for _, c := range heading {
+		if c.Text != "" && !slices.Contains(known, c.Text) {
+			problems.Hinted(c.Place, problem.BadHeader, problem.DidYouMean(c.Text, known), "a column %q does not belong here", c.Text)
 		}
 	}
 	return problems.Errors() == before
 }
 
 // cup reads one row of the key.
-func (r *keyReader) cup(row trial.TableRow) (Cup, bool) {
+func (r *keyReader) cup(row tabular.Row) (Cup, bool) {
 	text := func(column string) string { s, _ := row.Cell(column); return s }
 	at := func(column string) problem.Pos { _, p := row.Cell(column); return p }
 	before := r.problems.Errors()

@@ -8,6 +8,7 @@ import (
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/stats"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // The risks that the sentences about panels are for: 5 % of a difference found where
@@ -111,39 +112,38 @@ func counted(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// Evenness says how even the orders are, in sentences for a terminal and for the
-// pouring list.
+// Evenness says how even the orders are, in sentences of the kitchen's language, which
+// stand on the pouring list.
 func (k *Tasting) Evenness(t *trial.Trial, p Panel) []string {
 	var lines []string
+	say := phrases(t)
 	if orders := k.servingOrders(t); len(orders) > 0 && len(t.Samples) > 1 {
 		b := design.BalanceOf(orders, len(t.Samples))
-		line := "scores: every sample stands in every place " + between(b.PositionMin, b.PositionMax)
-		line += ", and follows every other " + between(b.NeighbourMin, b.NeighbourMax)
+		line := say.Say("scores spread", "places", between(say, b.PositionMin, b.PositionMax),
+			"neighbours", between(say, b.NeighbourMin, b.NeighbourMax))
 		if whole := len(design.Williams(len(t.Samples))); !b.Position() || !b.Neighbour() {
-			line += fmt.Sprintf(" (even with %d assessors, or a multiple of it)", whole)
+			line += " " + say.Count("even with assessors", whole)
 		}
 		lines = append(lines, line)
 	}
 	for _, m := range testMeasures(t) {
 		test := testOf(m.Kind, p.Constant)
 		e := test.EvennessOf(k.arrangements(m))
-		line := fmt.Sprintf("%s: each of the %d arrangements %s", m.Name, len(test.Arrangements()), between(e.ArrangementMin, e.ArrangementMax))
+		arrangements := len(test.Arrangements())
+		line := say.Count("arrangements spread", arrangements, "test", m.Name, "times", between(say, e.ArrangementMin, e.ArrangementMax))
 		if !e.Even() {
-			line += fmt.Sprintf(" (even with %d sets, or a multiple of it)", len(test.Arrangements()))
+			line += " " + say.Count("even with sets", arrangements)
 		}
 		lines = append(lines, line)
 	}
 	return lines
 }
 
-func between(least, most int) string {
-	switch {
-	case least == most && least == 1:
-		return "once"
-	case least == most:
-		return fmt.Sprintf("%d times", least)
+func between(say wording.Phrases, least, most int) string {
+	if least == most {
+		return say.Count("times", least)
 	}
-	return fmt.Sprintf("%d to %d times", least, most)
+	return say.Count("from to times", most, "least", say.Language().Integer(least))
 }
 
 // servingOrders are the orders of what is scored, as numbers of the note's samples.

@@ -1,13 +1,13 @@
 package bench
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -17,7 +17,8 @@ const mostBoxes = 11
 // Ballots are the ballots of a tasting. They name the recipe and nothing else: the
 // title, the question and the samples would say what is compared.
 func (k *Tasting) Ballots(f *findings.Findings) page.Ballots {
-	v := page.Ballots{Title: f.Trial.Recipe.Name, Contains: contains(writeup.Of(f).Allergens)}
+	say := phrases(f.Trial)
+	v := page.Ballots{Frame: page.Frame{Title: say.Say("ballots")}, Title: f.Trial.Recipe.Name, Contains: contains(writeup.Of(f).Allergens)}
 	for _, s := range k.sittings() {
 		if n := len(v.Ballots); n == 0 || v.Ballots[n-1].Assessor != s.assessor {
 			v.Ballots = append(v.Ballots, page.Ballot{Assessor: s.assessor})
@@ -28,7 +29,7 @@ func (k *Tasting) Ballots(f *findings.Findings) page.Ballots {
 	for i := range v.Ballots {
 		parts := v.Ballots[i].Parts
 		for n := range parts {
-			parts[n].Label = fmt.Sprintf("Part %d of %d", n+1, len(parts))
+			parts[n].Label = say.Say("part of parts", "part", strconv.Itoa(n+1), "parts", strconv.Itoa(len(parts)))
 		}
 	}
 	return v
@@ -57,12 +58,12 @@ func ballotPart(t *trial.Trial, s sitting) page.BallotPart {
 	}
 	if s.test == "" {
 		for _, m := range scoredMeasures(t) {
-			part.Scales = append(part.Scales, scale(m, len(s.cups)))
+			part.Scales = append(part.Scales, scale(phrases(t), m, len(s.cups)))
 		}
 		return part
 	}
 	m := t.Measure(s.test)
-	part.Kind, part.Choices, part.Asks = testKind(m.Kind), s.choices(m.Kind), sentence(m.Asks)
+	part.Kind, part.Choices, part.Asks = testKind(m.Kind), s.choices(m.Kind), question(phrases(t), m.Asks)
 	if m.Kind == trial.Tetrad {
 		part.First = s.cups[0].Code
 	}
@@ -83,23 +84,22 @@ func testKind(k trial.Kind) page.TestKind {
 	return page.TestTriangle
 }
 
-// sentence makes a question of what a note asks: "which is saltier" is
-// "Which is saltier?".
-func sentence(asks string) string {
+// question makes one of what a note asks: "which is saltier" is "Which is saltier?".
+func question(say wording.Phrases, asks string) string {
 	if asks == "" {
 		return ""
 	}
 	r := []rune(asks)
 	text := strings.ToUpper(string(r[0])) + string(r[1:])
 	if !strings.ContainsAny(text[len(text)-1:], ".?!") {
-		text += "?"
+		return say.Say("question", "asks", text)
 	}
 	return text
 }
 
 // scale is one measure for every cup.
-func scale(m trial.Measure, cups int) page.BallotScale {
-	s := page.BallotScale{Measure: m.Name, Asks: m.Asks, Boxes: choices(m), Unit: unit(m)}
+func scale(say wording.Phrases, m trial.Measure, cups int) page.BallotScale {
+	s := page.BallotScale{Measure: m.Name, Asks: m.Asks, Boxes: choices(say, m), Unit: unit(say, m)}
 	switch m.Kind {
 	case trial.Rank:
 		s.Rank = true
@@ -132,9 +132,9 @@ func numbers(from, to int) []string {
 
 // PouringList is the list for whoever fills the cups.
 func (k *Tasting) PouringList(f *findings.Findings, p Panel) page.PouringList {
-	t := f.Trial
+	t, say := f.Trial, phrases(f.Trial)
 	refs := map[string]page.SampleRef{}
-	v := page.PouringList{Title: t.Recipe.Name, Seed: p.Seed, Evenness: k.Evenness(t, p), Cautions: writeup.Of(f).Cautions}
+	v := page.PouringList{Frame: page.Frame{Title: say.Say("pouring list")}, Title: t.Recipe.Name, Seed: p.Seed, Evenness: k.Evenness(t, p), Cautions: writeup.Of(f).Cautions}
 	for i := range f.Samples {
 		s := &f.Samples[i]
 		refs[s.Key] = writeup.Ref(s)
@@ -146,7 +146,7 @@ func (k *Tasting) PouringList(f *findings.Findings, p Panel) page.PouringList {
 				cups.Codes = append(cups.Codes, c.Code)
 			}
 		}
-		cups.Cups = counted(total, "cup")
+		cups.Cups = say.Count("cup", total)
 		if total > 0 {
 			v.Samples = append(v.Samples, cups)
 		}
@@ -155,11 +155,11 @@ func (k *Tasting) PouringList(f *findings.Findings, p Panel) page.PouringList {
 		if n := len(v.Assessors); n == 0 || v.Assessors[n-1].Assessor != s.assessor {
 			v.Assessors = append(v.Assessors, page.PouringAssessor{Assessor: s.assessor})
 		}
-		part := page.PouringPart{Label: "scores"}
+		part := page.PouringPart{Label: say.Say("scores")}
 		if s.test != "" {
 			part.Label = s.test
 			if p.Sets > 1 {
-				part.Label = fmt.Sprintf("%s, set %d", s.test, s.set)
+				part.Label = say.Say("test and set", "test", s.test, "set", strconv.Itoa(s.set))
 			}
 		}
 		for _, c := range s.cups {

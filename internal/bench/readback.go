@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/tabular"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
@@ -31,10 +32,10 @@ type ballots struct {
 	problems *problem.List
 	sittings map[sittingID]sitting
 	cups     map[string]Cup // by code, without references
-	rows     []trial.TableRow
+	rows     []tabular.Row
 	filled   map[string]bool // assessors who handed something in
-	scores   map[string]trial.TableRow
-	answers  map[sittingID]trial.TableRow
+	scores   map[string]tabular.Row
+	answers  map[sittingID]tabular.Row
 }
 
 // ReadBallots turns filled-in ballots into the logs of the trial, codes into samples
@@ -47,14 +48,10 @@ type ballots struct {
 // note, so that it is not mistaken for one that was forgotten. An assessor whose
 // rows are all empty was not there.
 func (k *Tasting) ReadBallots(t *trial.Trial, file string, data []byte, problems *problem.List) Returned {
-	data, ok := trial.Text(data, file, problems)
-	if !ok {
-		return Returned{}
-	}
 	b := &ballots{
 		key: k, trial: t, file: file, problems: problems,
 		sittings: map[sittingID]sitting{}, cups: map[string]Cup{}, filled: map[string]bool{},
-		scores: map[string]trial.TableRow{}, answers: map[sittingID]trial.TableRow{},
+		scores: map[string]tabular.Row{}, answers: map[sittingID]tabular.Row{},
 	}
 	for _, s := range k.sittings() {
 		b.sittings[s.id()] = s
@@ -64,11 +61,12 @@ func (k *Tasting) ReadBallots(t *trial.Trial, file string, data []byte, problems
 			}
 		}
 	}
-	table := trial.ReadTable(file, data, problems)
 	heading := ballotHeading(t)
+	table := tabular.Read(data, tabular.Wanted{File: file, Columns: heading, Problems: problems})
 	if !columns(table, heading[:len(heading)-1], []string{"note"}, problems) {
 		return Returned{}
 	}
+	table, _ = table.Settle(names(scoredMeasures(t)), t.Decimals, problems)
 	b.rows = table.Rows()
 	for _, row := range b.rows {
 		b.sort(row)
@@ -77,7 +75,7 @@ func (k *Tasting) ReadBallots(t *trial.Trial, file string, data []byte, problems
 }
 
 // sort finds out whose row it is, and of which cup or set.
-func (b *ballots) sort(row trial.TableRow) {
+func (b *ballots) sort(row tabular.Row) {
 	assessor, at := row.Cell("assessor")
 	if !slices.Contains(b.key.Assessors(), assessor) {
 		if assessor == "" {
@@ -112,7 +110,7 @@ func (b *ballots) sort(row trial.TableRow) {
 	}
 }
 
-func (b *ballots) sortAnswer(row trial.TableRow, assessor, test string, at problem.Pos) {
+func (b *ballots) sortAnswer(row tabular.Row, assessor, test string, at problem.Pos) {
 	tests := names(testMeasures(b.trial))
 	if !slices.Contains(tests, test) {
 		b.problems.Hinted(at, problem.UnknownName, problem.DidYouMean(test, tests), "the note has no sensory test %q", test)
@@ -159,7 +157,7 @@ func (b *ballots) codesOf(assessor, test string) []string {
 }
 
 // isBlank reports whether nothing was filled in.
-func (b *ballots) isBlank(row trial.TableRow) bool {
+func (b *ballots) isBlank(row tabular.Row) bool {
 	for _, column := range ballotHeading(b.trial)[4:] {
 		if text, _ := row.Cell(column); text != "" {
 			return false
@@ -253,7 +251,7 @@ func (b *ballots) checkRank(m trial.Measure, text string, at problem.Pos, given 
 	}
 }
 
-func (b *ballots) needsNote(row trial.TableRow, at problem.Pos, what string) {
+func (b *ballots) needsNote(row tabular.Row, at problem.Pos, what string) {
 	if note, _ := row.Cell("note"); note == "" {
 		b.problems.Hinted(at, problem.BadReading, "what was left out on purpose has a word under note", "nothing stands under %s", what)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/design"
@@ -13,6 +14,7 @@ import (
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -23,7 +25,7 @@ func Sheet(f *findings.Findings, r Run) page.BenchSheet {
 	return page.BenchSheet{
 		Title:     t.Title,
 		Question:  t.Question,
-		Size:      writeup.SizeName(t.TestedAt),
+		Size:      writeup.SizeName(t.Kitchen.Words, t.TestedAt),
 		Cook:      cook(f, r),
 		Samples:   samples(f, r),
 		Lines:     lines(f),
@@ -52,7 +54,7 @@ func cook(f *findings.Findings, r Run) []string {
 		}
 		text := strings.Join(letters, " → ")
 		if r.Batches > 1 {
-			text = fmt.Sprintf("Batch %d: %s", batch+1, text)
+			text = phrases(f.Trial).Say("batch order", "n", strconv.Itoa(batch+1), "order", text)
 		}
 		all = append(all, text)
 	}
@@ -65,7 +67,7 @@ func samples(f *findings.Findings, r Run) []page.BenchSample {
 		s := &f.Samples[i]
 		b := page.BenchSample{SampleRef: writeup.Ref(s), Control: s.Control, Dough: s.TakenFrom == nil, Made: made(f.Trial, s.Sample, r)}
 		if s.TakenFrom != nil {
-			b.Origin = "of the dough of " + f.Sample(s.TakenFrom.Key).Letter
+			b.Origin = phrases(f.Trial).Say("of the dough of", "sample", f.Sample(s.TakenFrom.Key).Letter)
 		}
 		all = append(all, b)
 	}
@@ -74,12 +76,14 @@ func samples(f *findings.Findings, r Run) []page.BenchSample {
 
 // made is what a sample is divided into: "2 batches of 6 pieces, about 51 g each".
 func made(t *trial.Trial, s *trial.Sample, r Run) string {
-	text := counted(r.pieces(t, s), "piece")
+	say := phrases(t)
+	text := say.Count("piece", r.pieces(t, s))
 	if r.Batches > 1 {
-		text = counted(r.Batches, "batch") + " of " + text
+		text = say.Say("batches of pieces", "batches", say.Count("batch", r.Batches), "pieces", text)
 	}
 	if !s.Weighed.Each.IsZero() {
-		text += ", about " + shown(t.Kitchen.Instruments.Show(s.Weighed.Each, t.Kitchen.Units[0])) + " each"
+		each := shown(t, t.Kitchen.Instruments.Show(s.Weighed.Each, t.Kitchen.Units[0]))
+		text = say.Say("about each", "pieces", text, "each", each)
 	}
 	return text
 }
@@ -132,12 +136,12 @@ func foodText(i recipe.Ingredient) string {
 func portion(t *trial.Trial, i, role recipe.Ingredient) page.BenchAmount {
 	in := t.Kitchen.Instruments
 	first := i.Show(in, t.Kitchen.Units[0])
-	a := page.BenchAmount{Text: shown(first)}
+	a := page.BenchAmount{Text: shown(t, first)}
 	if first.About && i.Amount.Dimension() == quantity.Volume {
 		a.Or = in.Show(i.Amount, systemOf(in.Volumes)).Text
 	}
 	if weigh, fraction := i.ToWeigh(in); fraction {
-		a.Or = "beaten, " + weigh.Text
+		a.Or = phrases(t).Say("beaten", "amount", weigh.Text)
 	}
 	if foodText(i) != foodText(role) {
 		a.Food = foodText(i)
@@ -154,9 +158,9 @@ func systemOf(v quantity.Volumes) quantity.System {
 	return quantity.MetricSystem
 }
 
-func shown(s quantity.Shown) string {
+func shown(t *trial.Trial, s quantity.Shown) string {
 	if s.About {
-		return "about " + s.Text
+		return phrases(t).Say("about", "amount", s.Text)
 	}
 	return s.Text
 }
@@ -236,7 +240,7 @@ func held(t *trial.Trial) []string {
 			text := c.Name + " " + c.Value
 			for _, other := range t.Ordered() {
 				if value, _ := setting(other.Conditions, c.Name); value != c.Value {
-					text += ", " + other.Name + ": " + cmp.Or(value, "none")
+					text += ", " + other.Name + ": " + cmp.Or(value, phrases(t).Say("none"))
 				}
 			}
 			all = append(all, text)
@@ -272,7 +276,7 @@ func grids(f *findings.Findings, r Run) []page.BenchGrid {
 func gridColumns(t *trial.Trial) []page.BenchColumn {
 	var columns []page.BenchColumn
 	for _, m := range measuresOf(t, trial.OfPiece) {
-		c := page.BenchColumn{Measure: m.Name, Choices: choices(m), Unit: unit(m)}
+		c := page.BenchColumn{Measure: m.Name, Choices: choices(phrases(t), m), Unit: unit(phrases(t), m)}
 		if m.Asks != "" {
 			c.Asks = m.Name + ": " + m.Asks
 		}
@@ -281,26 +285,26 @@ func gridColumns(t *trial.Trial) []page.BenchColumn {
 	return columns
 }
 
-func choices(m trial.Measure) []string {
+func choices(say wording.Phrases, m trial.Measure) []string {
 	switch m.Kind {
 	case trial.PassOrFail:
-		return []string{"pass", "fail"}
+		return []string{say.Say("pass"), say.Say("fail")}
 	case trial.YesOrNo:
-		return []string{"yes", "no"}
+		return []string{say.Say("yes"), say.Say("no")}
 	}
 	return nil
 }
 
 // unit is what a reading is written in.
-func unit(m trial.Measure) string {
+func unit(say wording.Phrases, m trial.Measure) string {
 	switch m.Kind {
 	case trial.Time:
-		return m.In.Symbol() + " or min:s"
+		return say.Say("time unit", "unit", m.Symbol())
 	case trial.Temperature, trial.Length, trial.Mass, trial.Volume:
-		return m.In.Symbol()
+		return m.Symbol()
 	case trial.Score:
 		low, high := ends(m)
-		return low + " to " + high
+		return say.Say("from to", "low", low, "high", high)
 	}
 	return ""
 }
@@ -310,5 +314,5 @@ func tasting(t *trial.Trial) string {
 	if len(scoredMeasures(t))+len(testMeasures(t)) == 0 {
 		return ""
 	}
-	return "What is tasted is noted on ballots of its own, under three-digit codes and in orders that are drawn, so that nobody knows what they taste."
+	return phrases(t).Say("what is tasted")
 }

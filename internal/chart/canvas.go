@@ -3,8 +3,6 @@ package chart
 import (
 	"errors"
 	"image"
-	"image/color"
-	"math"
 	"strings"
 
 	"gonum.org/v1/plot/font"
@@ -15,9 +13,8 @@ import (
 // vg.Canvas: the origin is at the bottom left and one length is one unit of the
 // view box. Paths that follow each other in the same dress become one element.
 type canvas struct {
-	height float64
-	state  dress
-	stack  []dress
+	wardrobe
+	wide, height float64
 
 	body    strings.Builder
 	open    string // attributes of the path element being filled, "" when there is none
@@ -26,70 +23,12 @@ type canvas struct {
 	refused error
 }
 
-// dress is how the next thing is drawn.
-type dress struct {
-	paint paint
-	width float64
-	dash  string
-	shape affine
-}
-
-func newCanvas(height float64) *canvas {
-	c := &canvas{height: height, hatches: map[string]bool{}}
-	c.state = dress{paint: plain(textName), width: 1, shape: affine{xx: 1, yy: 1}}
-	return c
+func newCanvas(wide, height float64) *canvas {
+	return &canvas{wardrobe: newWardrobe(affine{xx: 1, yy: 1}), wide: wide, height: height, hatches: map[string]bool{}}
 }
 
 // Size returns the size of the view box.
-func (c *canvas) Size() (x, y vg.Length) { return vg.Length(wide), vg.Length(c.height) }
-
-// SetLineWidth sets how wide the next lines are.
-func (c *canvas) SetLineWidth(w vg.Length) { c.state.width = float64(w) }
-
-// SetLineDash sets the dashes of the next lines. The figures begin every line with
-// a whole dash, so the offset is not kept.
-func (c *canvas) SetLineDash(pattern []vg.Length, _ vg.Length) {
-	lengths := make([]string, len(pattern))
-	for i, l := range pattern {
-		lengths[i] = number(float64(l))
-	}
-	c.state.dash = strings.Join(lengths, " ")
-}
-
-// SetColor sets the next colour: a paint by its name, anything else as text.
-func (c *canvas) SetColor(colour color.Color) {
-	p, ok := colour.(paint)
-	if !ok {
-		p = plain(textName)
-	}
-	c.state.paint = p
-}
-
-// Rotate turns what follows, in radians, counterclockwise.
-func (c *canvas) Rotate(angle float64) {
-	sin, cos := math.Sincos(angle)
-	c.state.shape = c.state.shape.after(affine{xx: cos, yx: sin, xy: -sin, yy: cos})
-}
-
-// Translate moves what follows.
-func (c *canvas) Translate(by vg.Point) {
-	c.state.shape = c.state.shape.after(affine{xx: 1, yy: 1, x0: float64(by.X), y0: float64(by.Y)})
-}
-
-// Scale stretches what follows.
-func (c *canvas) Scale(x, y float64) { c.state.shape = c.state.shape.after(affine{xx: x, yy: y}) }
-
-// Push keeps the dress for the Pop that belongs to it.
-func (c *canvas) Push() { c.stack = append(c.stack, c.state) }
-
-// Pop puts back the dress that Push kept.
-func (c *canvas) Pop() {
-	if len(c.stack) == 0 {
-		return
-	}
-	c.state = c.stack[len(c.stack)-1]
-	c.stack = c.stack[:len(c.stack)-1]
-}
+func (c *canvas) Size() (x, y vg.Length) { return vg.Length(c.wide), vg.Length(c.height) }
 
 // Fill fills a path.
 func (c *canvas) Fill(p vg.Path) {
@@ -100,7 +39,7 @@ func (c *canvas) Fill(p vg.Path) {
 		c.hatches[name] = true
 		attributes = ` fill="url(#` + patternMark + name + `)"`
 	case tinted:
-		attributes = ` class="` + name + `" opacity=".25"`
+		attributes = ` class="` + name + `" opacity="` + number(tint) + `"`
 	default:
 		attributes = ` class="` + name + `"`
 	}
@@ -117,8 +56,12 @@ func (c *canvas) Stroke(p vg.Path) {
 	if w := number(c.state.width * c.state.shape.scale()); w != "1" {
 		attributes += ` stroke-width="` + w + `"`
 	}
-	if c.state.dash != "" {
-		attributes += ` stroke-dasharray="` + c.state.dash + `"`
+	if len(c.state.dash) > 0 {
+		lengths := make([]string, len(c.state.dash))
+		for i, l := range c.state.dash {
+			lengths[i] = number(float64(l))
+		}
+		attributes += ` stroke-dasharray="` + strings.Join(lengths, " ") + `"`
 	}
 	c.add(attributes, p)
 }

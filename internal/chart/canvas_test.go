@@ -93,7 +93,7 @@ func TestCanvas(t *testing.T) {
 	}
 	for _, tc := range tests {
 		t.Run(tc.name, func(t *testing.T) {
-			c := newCanvas(100)
+			c := newCanvas(wide, 100)
 			tc.draw(c)
 			svg, err := c.finish(Head{ID: "x", Title: "t"}, nil)
 			if err != nil {
@@ -113,7 +113,7 @@ func TestCanvas(t *testing.T) {
 }
 
 func TestCanvasRefusesPictures(t *testing.T) {
-	c := newCanvas(100)
+	c := newCanvas(wide, 100)
 	c.DrawImage(vg.Rectangle{}, image.NewGray(image.Rect(0, 0, 1, 1)))
 	if svg, err := c.finish(Head{ID: "x", Title: "t"}, nil); err == nil {
 		t.Errorf("a picture was taken: %s", svg)

@@ -1,8 +1,6 @@
 package chart
 
 import (
-	"strings"
-
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -18,22 +16,26 @@ type band struct {
 // card is a figure being laid out: bands above the field (caption, key), then the
 // field with its axes.
 type card struct {
+	sheet
 	head        Head
 	words       Words
 	above       []band
 	left, right float64 // margins of the field
+	names       float64 // on a broad sheet: the column of names left of the field
+	rows        int     // rows that take air
+	upright     bool    // the field takes any
 	full        []string
 }
 
-func newCard(h Head) (*card, error) {
+func newCard(h Head, on sheet) (*card, error) {
 	if err := h.check(); err != nil {
 		return nil, err
 	}
-	return &card{head: h, words: h.Words.orEnglish(), left: 8, right: 8}, nil
+	return &card{sheet: on, head: h, words: h.Words.orEnglish(), left: 8, right: 8}, nil
 }
 
 // room is how wide the field is.
-func (c *card) room() float64 { return wide - c.left - c.right }
+func (c *card) room() float64 { return c.wide - c.left - c.right }
 
 func (c *card) frame() frame { return frame{c.left, c.room()} }
 
@@ -48,7 +50,7 @@ func (c *card) caption(quantity, unit string) {
 	if s == "" {
 		return
 	}
-	lines, whole := wrap(s, smallSize, wide-2, 3)
+	lines, whole := wrap(s, smallSize, c.wide-2, 3)
 	if !whole {
 		c.full = append(c.full, s)
 	}
@@ -83,12 +85,12 @@ func (c *card) key(items []keyItem) {
 	var row []placed
 	x, line := 0.0, 0
 	for _, item := range items {
-		if room := wide - 2 - item.width - before; width(item.words, smallSize) > room {
+		if room := c.wide - 2 - item.width - before; width(item.words, smallSize) > room {
 			c.full = append(c.full, item.words)
 			item.words = shorten(item.words, smallSize, room)
 		}
 		taken := item.width + before + width(item.words, smallSize)
-		if x > 0 && x+taken > wide-2 {
+		if x > 0 && x+taken > c.wide-2 {
 			x, line = 0, line+1
 		}
 		row = append(row, placed{item, x, line})
@@ -136,44 +138,6 @@ func sampleKey(labels []Label, swatch float64, draw func(p pen, l Label, x, y fl
 		})
 	}
 	return items
-}
-
-// heading is the band above a sample's rows: chip, name, and a note at the right,
-// or under the name where both do not fit.
-func (c *card) heading(l Label, note string) band {
-	name, note := clean(l.Name), clean(note)
-	x := chipWidth(clean(l.Letter)) + 7
-	room := wide - x - 2
-	noteWidth := width(note, smallSize)
-	beside := note != "" && width(name, nameSize)+noteWidth+16 <= room
-	lines, whole := wrap(name, nameSize, room, 2)
-	if !whole {
-		c.full = append(c.full, strings.TrimSpace(clean(l.Letter)+" "+name))
-	}
-	var under []string
-	if note != "" && !beside {
-		under, whole = wrap(note, smallSize, room, 3)
-		if !whole {
-			c.full = append(c.full, note)
-		}
-	}
-	const before, leading = 12.0, 15.0
-	height := before + leading*float64(len(lines)) + 14*float64(len(under)) + 4
-	return band{height: height, draw: func(p pen, top float64) {
-		y := top + before
-		chip(p, l, 0, y+7.5)
-		for _, line := range lines {
-			p.text(plain(textName), nameSize, x, y+11.5, line)
-			y += leading
-		}
-		for _, line := range under {
-			p.text(plain(mutedName), smallSize, x, y+10, line)
-			y += 14
-		}
-		if beside {
-			p.text(plain(mutedName).at(end), smallSize, wide-1, top+before+11.5, note)
-		}
-	}}
 }
 
 // rows is the field of a figure whose samples stand under each other: a plotter
@@ -225,7 +189,7 @@ func newPlot() *plot.Plot {
 }
 
 // drawRows draws a figure of bands over a value axis.
-func (c *card) drawRows(s scale, bands []band) ([]byte, error) {
+func (c *card) drawRows(s scale, bands []band) (*laid, error) {
 	p := newPlot()
 	p.X.Min, p.X.Max, p.X.Tick.Marker = s.low, s.high, s
 	p.Y.Min, p.Y.Max = 0, 1
@@ -240,25 +204,25 @@ func (c *card) drawRows(s scale, bands []band) ([]byte, error) {
 }
 
 // draw makes the figure so high that its field is field units high, and finishes it.
-func (c *card) draw(p *plot.Plot, field float64, plotters func(full float64) []plot.Plotter) ([]byte, error) {
+func (c *card) draw(p *plot.Plot, field float64, plotters func(full float64) []plot.Plotter) (*laid, error) {
 	above := 0.0
 	for _, b := range c.above {
 		above += b.height
 	}
 	const trial, foot = 1000.0, 2.0
-	inside := func(sheet *canvas) draw.Canvas {
-		whole := draw.New(sheet)
+	inside := func(onto vg.CanvasSizer) draw.Canvas {
+		whole := draw.New(onto)
 		return draw.Crop(whole, vg.Length(c.left), -vg.Length(c.right), foot, -vg.Length(above))
 	}
-	measured := p.DataCanvas(inside(newCanvas(trial)))
+	measured := p.DataCanvas(inside(newCanvas(c.wide, trial)))
 	full := field + trial - float64(measured.Max.Y-measured.Min.Y)
-	sheet := newCanvas(full)
-	top := 0.0
-	for _, b := range c.above {
-		b.draw(pen{c: draw.New(sheet), height: full}, top)
-		top += b.height
-	}
 	p.Add(plotters(full)...)
-	p.Draw(inside(sheet))
-	return sheet.finish(c.head, c.full)
+	return &laid{head: c.head, full: c.full, wide: c.wide, height: full, rows: c.rows, upright: c.upright, draw: func(onto vg.CanvasSizer) {
+		top := 0.0
+		for _, b := range c.above {
+			b.draw(pen{c: draw.New(onto), height: full}, top)
+			top += b.height
+		}
+		p.Draw(inside(onto))
+	}}, nil
 }

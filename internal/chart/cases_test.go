@@ -76,7 +76,7 @@ func shares(id string, samples int) Shares {
 	high := []float64{.3903, .5635, .7, .8124, .9032, .9699, 1}
 	for i, l := range labels(samples) {
 		n := (i*4 + 4) % 7
-		f.Samples = append(f.Samples, ShareSample{Label: l, Count: n, N: 6, Rate: float64(n) / 6, Low: low[n], High: high[n]})
+		f.Samples = append(f.Samples, ShareSample{Label: l, Note: fmt.Sprintf("%d of 6", n), Count: n, N: 6, Rate: float64(n) / 6, Low: low[n], High: high[n]})
 	}
 	return f
 }

@@ -16,6 +16,10 @@
 // and .figure-boil a colour each, and says what .line, .small, .mid and .end are.
 // [File] adds the few rules that a figure needs to stand alone. The same input
 // gives the same bytes.
+//
+// [Share] is the picture that stands for a trial where its address is shared: one of
+// the figures on a card with the title, painted as a PNG with the colours of a theme
+// and the fonts of the plot library, never with those of a machine.
 package chart
 
 import (
@@ -33,6 +37,9 @@ type Head struct {
 	Words       Words  // the few words that the figure itself says; empty ones are in English
 }
 
+// Describe returns the description.
+func (h Head) Describe() string { return h.Description }
+
 // Words are the words that figures say of their own accord, in the language of
 // the page. An empty word stands for the English one in its comment.
 type Words struct {
@@ -41,7 +48,6 @@ type Words struct {
 	Interval    string // 95 % interval
 	SetAside    string // set aside
 	NoReadings  string // no readings
-	Of          string // of (as in 4 of 6)
 	Thermometer string // thermometer
 	OneFactor   string // one factor differs
 	MoreFactors string // more than one differs
@@ -49,6 +55,7 @@ type Words struct {
 	Hours       string // h:min
 	Seconds     string // h:min:s
 	Points      string // percentage points
+	Decimal     string // . (parts whole from broken)
 }
 
 func (w Words) orEnglish() Words {
@@ -61,7 +68,6 @@ func (w Words) orEnglish() Words {
 		{&w.Interval, "95\u00a0% interval"},
 		{&w.SetAside, "set aside"},
 		{&w.NoReadings, "no readings"},
-		{&w.Of, "of"},
 		{&w.Thermometer, "thermometer"},
 		{&w.OneFactor, "one factor differs"},
 		{&w.MoreFactors, "more than one differs"},
@@ -69,12 +75,18 @@ func (w Words) orEnglish() Words {
 		{&w.Hours, "h:min"},
 		{&w.Seconds, "h:min:s"},
 		{&w.Points, "percentage points"},
+		{&w.Decimal, "."},
 	} {
 		if *pair.word = clean(*pair.word); *pair.word == "" {
 			*pair.word = pair.english
 		}
 	}
 	return w
+}
+
+// marked writes numbers with the language's decimal mark instead of a point.
+func (w Words) marked(write func(v, step float64) string) func(v, step float64) string {
+	return func(v, step float64) string { return strings.Replace(write(v, step), ".", w.Decimal, 1) }
 }
 
 // Label says whose numbers these are. A sample keeps its letter, ink and pattern

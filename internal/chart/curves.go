@@ -68,8 +68,10 @@ const curvesHeight = 190.0
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number, a label or the id cannot be used.
-func (f Curves) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f Curves) Draw() ([]byte, error) { return svg(f) }
+
+func (f Curves) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
@@ -96,7 +98,9 @@ func (f Curves) Draw() ([]byte, error) {
 	}
 	last = max(last, first+10)
 	low, high := spread(values, 2)
-	y := newUpright(low, high, curvesHeight, 24, tens)
+	field := c.fieldHeight(curvesHeight, len(f.Probes))
+	y := newUpright(low, high, field, 24, tens)
+	y.write = c.words.marked(y.write)
 	x, unit := timeScale(first, last, frame{c.left + 36, c.room() - 36}, c.words)
 	c.caption(f.Quantity, f.Unit)
 	c.key(f.keyItems())
@@ -105,8 +109,8 @@ func (f Curves) Draw() ([]byte, error) {
 	p.X.Min, p.X.Max, p.X.Tick.Marker = x.low, x.high, x
 	p.X.Label.Text = unit
 	p.Y.Min, p.Y.Max, p.Y.Tick.Marker = y.low, y.high, y
-	return c.draw(p, curvesHeight, func(full float64) []plot.Plotter {
-		return []plot.Plotter{curveLines{f, y, full}}
+	return c.draw(p, field, func(full float64) []plot.Plotter {
+		return []plot.Plotter{curveLines{f, y, field, full}}
 	})
 }
 
@@ -138,9 +142,9 @@ func (f Curves) keyItems() []keyItem {
 
 // curveLines draws the curves and their letters.
 type curveLines struct {
-	f    Curves
-	y    scale
-	full float64
+	f           Curves
+	y           scale
+	field, full float64 // heights
 }
 
 // Plot draws into the field.
@@ -200,8 +204,8 @@ func (d curveLines) letters(p pen, down func(float64) float64, right, top float6
 	for k, i := range order {
 		heights[k] = tails[i].y
 	}
-	apart := min(13, curvesHeight/float64(max(len(tails), 1)))
-	for k, y := range pushApart(heights, apart, top, top+curvesHeight) {
+	apart := min(13, d.field/float64(max(len(tails), 1)))
+	for k, y := range pushApart(heights, apart, top, top+d.field) {
 		t := tails[order[k]]
 		p.line(stroke(plain(ruleName), .75), t.x+1, t.y, right+1, t.y, right+6, y)
 		p.text(plain(textName), smallSize, right+8, y+4, clean(t.label.Letter))

@@ -40,21 +40,26 @@ func (f Differences) check() error {
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number or the id cannot be used.
-func (f Differences) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f Differences) Draw() ([]byte, error) { return svg(f) }
+
+func (f Differences) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
 	if err := f.check(); err != nil {
 		return nil, err
 	}
-	c.left, c.right = 20, 20
+	for _, r := range f.Rows {
+		c.makeRoom(0, r.Name, r.Note)
+	}
+	c.margins(20, 20)
 	s, unit := f.scale(c)
 	c.caption(f.Quantity, unit)
 	c.key(f.keyItems(c))
 	var bands []band
 	for _, r := range f.Rows {
-		bands = append(bands, c.contrastName(r), contrast(r))
+		bands = append(bands, c.contrast(r)...)
 	}
 	return c.drawRows(s, bands)
 }
@@ -73,13 +78,13 @@ func (f Differences) scale(c *card) (s scale, unit string) {
 	low, high := spread(values, least)
 	switch {
 	case f.Share:
-		return newScale(low, high, c.frame(), tens, signedPoints), c.words.Points
+		return newScale(low, high, c.frame(), tens, c.words.marked(signedPoints)), c.words.Points
 	case f.Time:
 		s, unit = timeScale(low, high, c.frame(), c.words)
 		s.write = signed(s.write)
 		return s, unit
 	}
-	return newScale(low, high, c.frame(), tens, signedNumber), f.Unit
+	return newScale(low, high, c.frame(), tens, c.words.marked(signedNumber)), f.Unit
 }
 
 func (f Differences) keyItems(c *card) []keyItem {
@@ -101,37 +106,6 @@ func (f Differences) keyItems(c *card) []keyItem {
 	return append(items, keyItem{width: 20, words: c.words.Interval, draw: func(p pen, x, y float64) {
 		whisker(p, x, x+20, y, plain(textName))
 	}})
-}
-
-// contrastName is the band with a contrast's name and note.
-func (c *card) contrastName(r DifferenceRow) band {
-	name, note := clean(r.Name), clean(r.Note)
-	beside := note != "" && width(name, nameSize)+width(note, smallSize)+16 <= wide
-	lines, whole := wrap(name, nameSize, wide-2, 3)
-	if !whole {
-		c.full = append(c.full, name)
-	}
-	var under []string
-	if note != "" && !beside {
-		if under, whole = wrap(note, smallSize, wide-2, 3); !whole {
-			c.full = append(c.full, note)
-		}
-	}
-	const before, leading = 9.0, 15.0
-	return band{height: before + leading*float64(len(lines)) + 14*float64(len(under)), draw: func(p pen, top float64) {
-		y := top + before
-		for _, line := range lines {
-			p.text(plain(textName), nameSize, 0, y+11, line)
-			y += leading
-		}
-		for _, line := range under {
-			p.text(plain(mutedName), smallSize, 0, y+10, line)
-			y += 14
-		}
-		if beside {
-			p.text(plain(mutedName).at(end), smallSize, wide-1, top+before+11, note)
-		}
-	}}
 }
 
 func contrast(r DifferenceRow) band {

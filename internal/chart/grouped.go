@@ -53,8 +53,10 @@ func (f Grouped) check() error {
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number, a label or the id cannot be used.
-func (f Grouped) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f Grouped) Draw() ([]byte, error) { return svg(f) }
+
+func (f Grouped) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
@@ -77,14 +79,14 @@ func (f Grouped) Draw() ([]byte, error) {
 		c.left = max(c.left, width(clean(l.Letter), smallSize)+8)
 	}
 	c.right = min(max(written+7, 14), 120)
-	s := newScale(low, high, c.frame(), tens, plainNumber)
+	s := newScale(low, high, c.frame(), tens, c.words.marked(plainNumber))
 	c.caption(f.Quantity, f.Unit)
 	c.key(sampleKey(f.Series, 22, func(p pen, l Label, x, y float64) {
 		p.area(inkOf(l).as(hatched), x, y-5, 16, 10)
 	}))
 	var bands []band
 	for g, name := range f.Groups {
-		lines, whole := wrap(clean(name), nameSize, wide-2, 2)
+		lines, whole := wrap(clean(name), nameSize, c.wide-2, 2)
 		if !whole {
 			c.full = append(c.full, clean(name))
 		}

@@ -16,6 +16,7 @@ type Marks struct {
 	Accuracy float64 // half-width of what the thermometer may be off by, drawn to scale; 0 for none
 	Written  string  // the accuracy as the write-up prints it: "±1.5 °C"
 	Time     bool    // values are seconds
+	Whole    bool    // only whole numbers can be read, as of scores and ranks
 }
 
 // MarkSample is one sample's readings. Mean and Interval are drawn where they are
@@ -80,26 +81,30 @@ func (f Marks) check() error {
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number, a label or the id cannot be used.
-func (f Marks) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f Marks) Draw() ([]byte, error) { return svg(f) }
+
+func (f Marks) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
 	if err := f.check(); err != nil {
 		return nil, err
 	}
-	c.left, c.right = 16, 16
+	for _, sample := range f.Samples {
+		c.makeRoomFor(sample.Label, sample.Note)
+	}
+	c.margins(16, 16)
 	s, unit := f.scale(c)
 	c.caption(f.Quantity, unit)
 	c.key(f.keyItems(c, s))
 	bands := []band{f.lineNames(c, s)}
 	for _, sample := range f.Samples {
-		bands = append(bands, c.heading(sample.Label, sample.Note))
-		if len(sample.Marks) == 0 && sample.Mean == nil {
-			bands = append(bands, paragraph([]string{c.words.NoReadings}, plain(mutedName), smallSize, c.left))
-			continue
+		drawn := paragraph([]string{c.words.NoReadings}, plain(mutedName), smallSize, c.left)
+		if len(sample.Marks) > 0 || sample.Mean != nil {
+			drawn = sample.strip(s, c.room())
 		}
-		bands = append(bands, sample.strip(s, c.room()))
+		bands = append(bands, c.sample(sample.Label, sample.Note, drawn)...)
 	}
 	for i := range bands {
 		bands[i] = f.crossed(bands[i], i == 0)
@@ -134,7 +139,11 @@ func (f Marks) scale(c *card) (s scale, unit string) {
 	if f.Time {
 		return timeScale(low, high, c.frame(), c.words)
 	}
-	return newScale(low, high, c.frame(), tens, plainNumber), f.Unit
+	steps := ladder(tens)
+	if f.Whole {
+		steps = wholes
+	}
+	return newScale(low, high, c.frame(), steps, c.words.marked(plainNumber)), f.Unit
 }
 
 func (f Marks) keyItems(c *card, s scale) []keyItem {
@@ -194,7 +203,7 @@ func (f Marks) lineNames(c *card, s scale) band {
 	for i, l := range f.Lines {
 		name := clean(l.Name)
 		x := c.left + c.room()*(l.Value-s.low)/(s.high-s.low)
-		if names[i] = shorten(name, smallSize, max(x, wide-x)-8); names[i] != name {
+		if names[i] = shorten(name, smallSize, max(x, c.wide-x)-8); names[i] != name {
 			c.full = append(c.full, name)
 		}
 	}
@@ -203,7 +212,7 @@ func (f Marks) lineNames(c *card, s scale) band {
 		for i, l := range f.Lines {
 			x, y := p.at(l.Value), top+leading*float64(i)
 			p.line(stroke(plain(boilName), 1.25, 4, 2), x, y+2, x, y+leading)
-			if x > wide/2 {
+			if x > c.wide/2 {
 				p.text(plain(boilName).at(end), smallSize, x-5, y+11, names[i])
 			} else {
 				p.text(plain(boilName), smallSize, x+5, y+11, names[i])

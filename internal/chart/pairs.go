@@ -85,15 +85,17 @@ const pairsHeight = 200.0
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number, a label or the id cannot be used.
-func (f Pairs) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f Pairs) Draw() ([]byte, error) { return svg(f) }
+
+func (f Pairs) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
 	if err := f.check(); err != nil {
 		return nil, err
 	}
-	c.caption(f.captionWords(), "")
+	c.caption(f.captionWords(c.words), "")
 	c.key(f.keyItems(c))
 	c.above = append(c.above, band{height: 10, draw: func(pen, float64) {}})
 	air := 0.04 * (f.To.Value - f.From.Value)
@@ -101,9 +103,11 @@ func (f Pairs) Draw() ([]byte, error) {
 	if f.To.Value-f.From.Value < 2 {
 		steps = tens
 	}
-	y := newUpright(f.From.Value-air, f.To.Value+air, pairsHeight, 17, steps)
+	field := c.fieldHeight(pairsHeight, 0)
+	y := newUpright(f.From.Value-air, f.To.Value+air, field, 17, steps)
+	y.write = c.words.marked(y.write)
 	c.left, c.right = 2, 12
-	names := f.endNames(c, y)
+	names := f.endNames(c, y, field)
 	for _, n := range names {
 		c.right = max(c.right, width(n.words, smallSize)+14)
 	}
@@ -116,16 +120,16 @@ func (f Pairs) Draw() ([]byte, error) {
 		letters = append(letters, plot.Tick{Value: float64(i), Label: clean(s.Letter)})
 	}
 	p.X.Tick.Marker, p.X.Tick.Label.Color = letters, plain(textName)
-	return c.draw(p, pairsHeight, func(full float64) []plot.Plotter {
+	return c.draw(p, field, func(full float64) []plot.Plotter {
 		return []plot.Plotter{pairLines{f, y, names, full}}
 	})
 }
 
-func (f Pairs) captionWords() string {
+func (f Pairs) captionWords(w Words) string {
 	write := func(e ScaleEnd) string {
-		s := plainNumber(e.Value, decimalStep(e.Value))
-		if w := clean(e.Words); w != "" {
-			s += " " + w
+		s := w.marked(plainNumber)(e.Value, decimalStep(e.Value))
+		if words := clean(e.Words); words != "" {
+			s += " " + words
 		}
 		return s
 	}
@@ -179,9 +183,9 @@ type endName struct {
 }
 
 // endNames gives every assessor a name at the right while they fit under each other.
-func (f Pairs) endNames(c *card, y scale) []endName {
-	const leading, most = 13.0, 14
-	if len(f.Assessors) > most {
+func (f Pairs) endNames(c *card, y scale, field float64) []endName {
+	const leading = 13.0
+	if leading*float64(len(f.Assessors)) > field*0.95 {
 		return nil
 	}
 	var names []endName
@@ -191,7 +195,7 @@ func (f Pairs) endNames(c *card, y scale) []endName {
 		if name == "" || !scored {
 			continue
 		}
-		at := pairsHeight * (y.high - last.Value) / (y.high - y.low)
+		at := field * (y.high - last.Value) / (y.high - y.low)
 		short := shorten(name, smallSize, 74)
 		if short != name {
 			c.full = append(c.full, name)
@@ -207,7 +211,7 @@ func (f Pairs) endNames(c *card, y scale) []endName {
 	for k, i := range order {
 		heights[k] = names[i].y
 	}
-	for k, h := range pushApart(heights, leading, 0, pairsHeight) {
+	for k, h := range pushApart(heights, leading, 0, field) {
 		names[order[k]].y = h
 	}
 	return names

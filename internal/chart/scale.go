@@ -242,11 +242,11 @@ func hours(v, _ float64) string {
 func timeScale(low, high float64, along frame, w Words) (scale, string) {
 	switch longest := max(high, -low); {
 	case longest <= 3600:
-		return newScale(low, high, along, seconds, minutes), w.Minutes
+		return newScale(low, high, along, seconds, w.marked(minutes)), w.Minutes
 	case high-low >= 600:
 		return newScale(low, high, along, wholeMinutes, hours), w.Hours
 	}
-	return newScale(low, high, along, seconds, longMinutes), w.Seconds
+	return newScale(low, high, along, seconds, w.marked(longMinutes)), w.Seconds
 }
 
 func minus(s string) string {

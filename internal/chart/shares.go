@@ -13,10 +13,12 @@ type Shares struct {
 }
 
 // ShareSample is one sample's count: Count of N pieces, Rate its share and Low to
-// High the interval, all three as ratios 0 to 1. With N 0 the row says that there
-// are no readings and draws nothing.
+// High the interval, all three as ratios 0 to 1; without an interval both are Rate. Note is set at the right of the
+// name, as the write-up prints the count ("4 of 6"). With N 0 the row says that
+// there are no readings and draws nothing.
 type ShareSample struct {
 	Label
+	Note            string
 	Count, N        int
 	Rate, Low, High float64
 }
@@ -44,8 +46,10 @@ func (s ShareSample) check() error {
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number, a label or the id cannot be used.
-func (f Shares) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f Shares) Draw() ([]byte, error) { return svg(f) }
+
+func (f Shares) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
@@ -59,18 +63,24 @@ func (f Shares) Draw() ([]byte, error) {
 	if err := checkLabels(labels); err != nil {
 		return nil, err
 	}
-	c.left, c.right = 16, 20
+	for _, s := range f.Samples {
+		c.makeRoomFor(s.Label, s.note(c.words))
+	}
+	c.margins(16, 20)
 	c.caption(f.Asks, "")
 	c.key([]keyItem{{width: 20, words: c.words.Interval, draw: func(p pen, x, y float64) { whisker(p, x, x+20, y, plain(textName)) }}})
 	var bands []band
 	for _, s := range f.Samples {
-		note := fmt.Sprintf("%d %s %d", s.Count, c.words.Of, s.N)
-		if s.N == 0 {
-			note = c.words.NoReadings
-		}
-		bands = append(bands, c.heading(s.Label, note), shareBar(s))
+		bands = append(bands, c.sample(s.Label, s.note(c.words), shareBar(s))...)
 	}
 	return c.drawRows(scale{low: 0, high: 1, step: 0.25, write: percent}, bands)
+}
+
+func (s ShareSample) note(w Words) string {
+	if s.N == 0 {
+		return w.NoReadings
+	}
+	return s.Note
 }
 
 func shareBar(s ShareSample) band {
@@ -85,7 +95,9 @@ func shareBar(s ShareSample) band {
 			p.area(inkOf(s.Label).as(hatched), left, top+2, p.at(s.Rate)-left, thick)
 		}
 		p.line(stroke(inkOf(s.Label), 2), p.at(s.Rate), top+1, p.at(s.Rate), top+thick+3)
-		whisker(p, p.at(s.Low), p.at(s.High), top+2+thick/2, plain(textName))
+		if s.Low < s.High {
+			whisker(p, p.at(s.Low), p.at(s.High), top+2+thick/2, plain(textName))
+		}
 	}}
 }
 

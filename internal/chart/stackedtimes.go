@@ -48,15 +48,15 @@ func (t TimePiece) total() (sum float64, short bool) {
 
 // written is the total beside the bar: 1:10, or 0:40 + ? where a part is missing.
 // Where the axis counts hours, so does every total: 0:40:00.
-func (t TimePiece) written(long bool) string {
+func (t TimePiece) written(look barLook) string {
 	sum, short := t.total()
 	step := 1.0
 	if sum != math.Trunc(sum) {
 		step = 0.1
 	}
-	minutes := minutes
-	if long {
-		minutes = longMinutes
+	minutes := look.words.marked(minutes)
+	if look.long {
+		minutes = look.words.marked(longMinutes)
 	}
 	switch {
 	case !short:
@@ -111,25 +111,29 @@ func (f StackedTimes) checkPiece(s TimeSample, t TimePiece) error {
 
 // Draw draws the figure. It is an error when there is nothing to draw, or when a
 // number, a label or the id cannot be used.
-func (f StackedTimes) Draw() ([]byte, error) {
-	c, err := newCard(f.Head)
+func (f StackedTimes) Draw() ([]byte, error) { return svg(f) }
+
+func (f StackedTimes) lay(on sheet) (*laid, error) {
+	c, err := newCard(f.Head, on)
 	if err != nil {
 		return nil, err
 	}
 	if err := f.check(); err != nil {
 		return nil, err
 	}
+	for _, s := range f.Samples {
+		c.makeRoomFor(s.Label, s.Note)
+	}
 	look := f.look(c)
 	c.caption(f.Quantity, look.unit)
 	c.key(f.keyItems(c))
 	var bands []band
 	for _, s := range f.Samples {
-		bands = append(bands, c.heading(s.Label, s.Note))
-		if len(s.Pieces) == 0 {
-			bands = append(bands, paragraph([]string{c.words.NoReadings}, plain(mutedName), smallSize, c.left))
-			continue
+		drawn := paragraph([]string{c.words.NoReadings}, plain(mutedName), smallSize, c.left)
+		if len(s.Pieces) > 0 {
+			drawn = f.bars(s, look)
 		}
-		bands = append(bands, f.bars(s, look))
+		bands = append(bands, c.sample(s.Label, s.Note, drawn)...)
 	}
 	bands = append(bands, band{height: 6, ruled: true, draw: func(pen, float64) {}})
 	return c.drawRows(look.scale, bands)
@@ -143,10 +147,12 @@ type barLook struct {
 	long   bool    // the axis counts hours
 	worded bool    // rows are high enough for their names and totals
 	gutter float64 // where the field begins
+	names  float64 // how wide a piece's name may be
+	words  Words
 }
 
 // look fits the rows: up to 45 pieces have a name and a total each, beyond that
-// the bars get thinner and the words go.
+// the bars get thinner and the words go; on a broad sheet, which is low, from 13 on.
 func (f StackedTimes) look(c *card) barLook {
 	longest, names, totals, pieces := 0.0, 0.0, 0.0, 0
 	for _, s := range f.Samples {
@@ -158,20 +164,23 @@ func (f StackedTimes) look(c *card) barLook {
 		}
 	}
 	longest = max(longest, 10)
-	look := barLook{row: 14, worded: pieces <= 45, long: longest > 3600}
+	look := barLook{row: 14, long: longest > 3600, words: c.words}
 	for _, s := range f.Samples {
 		for _, t := range s.Pieces {
-			totals = max(totals, width(t.written(look.long), smallSize))
+			totals = max(totals, width(t.written(look), smallSize))
 		}
 	}
-	if look.worded {
-		c.left = max(min(names, 84)+7, 22)
-		c.right = totals + 7
-	} else {
-		look.row = max(600/float64(pieces), 3)
-		c.left, c.right = 22, 22
+	most, room := 45, 600.0
+	if c.broad {
+		most, room = 12, 150
 	}
-	look.gutter = c.left
+	if look.worded = pieces <= most; look.worded {
+		c.margins(max(min(names, 84)+7, 22), totals+7)
+	} else {
+		look.row = max(room/float64(pieces), 3)
+		c.margins(22, 22)
+	}
+	look.gutter, look.names = c.left, c.left-c.names-5
 	look.scale, look.unit = timeScale(0, longest, c.frame(), c.words)
 	return look
 }
@@ -257,9 +266,9 @@ func wordRows(p pen, s TimeSample, look barLook, y float64) {
 	for i, t := range s.Pieces {
 		baseline := y + look.row*float64(i) + 4
 		if name := clean(t.Name); name != "" {
-			p.text(plain(mutedName).at(end), smallSize, look.gutter-5, baseline, shorten(name, smallSize, look.gutter-5))
+			p.text(plain(mutedName).at(end), smallSize, look.gutter-5, baseline, shorten(name, smallSize, look.names))
 		}
 		sum, _ := t.total()
-		p.text(plain(textName), smallSize, p.at(sum)+5, baseline, t.written(look.long))
+		p.text(plain(textName), smallSize, p.at(sum)+5, baseline, t.written(look))
 	}
 }

@@ -92,8 +92,11 @@ func (a drawnText) overlaps(b drawnText) bool {
 	return a.left < b.right-touch && b.left < a.right-touch && a.top < b.bottom-touch && b.top < a.bottom-touch
 }
 
-// checkFigure holds everything that is true of every figure.
-func checkFigure(t testing.TB, svg []byte) {
+// checkFigure holds everything that is true of every figure on a page, checkSVG that
+// of every figure.
+func checkFigure(t testing.TB, svg []byte) { t.Helper(); checkSVG(t, svg, wide) }
+
+func checkSVG(t testing.TB, svg []byte, wide float64) {
 	t.Helper()
 	elements, texts, words := readSVG(t, svg)
 	root := elements[0]
@@ -105,7 +108,7 @@ func checkFigure(t testing.TB, svg []byte) {
 		t.Error("no title")
 	}
 	box := strings.Fields(root.attr["viewBox"])
-	if len(box) != 4 || box[2] != "360" {
+	if len(box) != 4 || box[2] != number(wide) {
 		t.Fatalf("view box %q", root.attr["viewBox"])
 	}
 	height, err := strconv.ParseFloat(box[3], 64)
@@ -113,7 +116,7 @@ func checkFigure(t testing.TB, svg []byte) {
 		t.Errorf("height %q", box[3])
 	}
 	checkIDs(t, elements, id)
-	checkNumbersInside(t, elements, height)
+	checkNumbersInside(t, elements, wide, height)
 	for i, a := range texts {
 		if a.left < -.5 || a.right > wide+.5 || a.top < -1 || a.bottom > height+1 {
 			t.Errorf("text %q runs out of the figure: %+v", a.words, a)
@@ -172,7 +175,7 @@ var decimals = regexp.MustCompile(`-?[0-9]*\.?[0-9]+`)
 
 // checkNumbersInside asks that every number has at most two decimals and that every
 // subpath of the figure begins inside it.
-func checkNumbersInside(t testing.TB, elements []svgElement, height float64) {
+func checkNumbersInside(t testing.TB, elements []svgElement, wide, height float64) {
 	t.Helper()
 	inPattern := 0
 	for _, e := range elements {

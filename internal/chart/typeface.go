@@ -21,7 +21,8 @@ const (
 // may run wider than the one measured here.
 const slack = 1.07
 
-// sans holds the metrics of Liberation Sans, by which texts are measured.
+// sans holds the Liberation fonts: by the metrics of Liberation Sans texts are
+// measured, and pictures are set in its outlines.
 var sans = sync.OnceValue(func() *font.Cache { return font.NewCache(liberation.Collection()) })
 
 func sansAt(size float64) font.Font {
@@ -29,8 +30,22 @@ func sansAt(size float64) font.Font {
 }
 
 // width returns how wide a text is set, in figure units, with the slack.
-func width(s string, size float64) float64 {
-	face := sans().Lookup(sansAt(size), vg.Length(size))
+func width(s string, size float64) float64 { return inFont(sansAt(size)).width(s) }
+
+// wrap breaks a text in the figures' own font; see [ruler.wrap].
+func wrap(s string, size, room float64, lines int) (broken []string, whole bool) {
+	return inFont(sansAt(size)).wrap(s, room, lines)
+}
+
+// shorten cuts a text in the figures' own font; see [ruler.shorten].
+func shorten(s string, size, room float64) string { return inFont(sansAt(size)).shorten(s, room) }
+
+// ruler measures texts in one font, in figure units, with the slack.
+type ruler struct{ face font.Face }
+
+func inFont(f font.Font) ruler { return ruler{sans().Lookup(f, f.Size)} }
+
+func (r ruler) width(s string) float64 {
 	known := strings.Map(func(r rune) rune {
 		if r >= 0x1100 && !unicode.Is(unicode.Mn, r) && !(r >= 0x1e00 && r < 0x2300) {
 			return -1 // a script or sign that the measured typeface does not have: counted below
@@ -38,30 +53,30 @@ func width(s string, size float64) float64 {
 		return r
 	}, s)
 	unknown := len([]rune(s)) - len([]rune(known))
-	return (float64(face.Width(known)) + float64(unknown)*size) * slack
+	return (float64(r.face.Width(known)) + float64(unknown)*float64(r.face.Font.Size)) * slack
 }
 
 // wrap breaks a text into at most lines lines no wider than room, at spaces where
 // it can. What does not fit ends in …, and whole is false.
-func wrap(s string, size, room float64, lines int) (broken []string, whole bool) {
+func (r ruler) wrap(s string, room float64, lines int) (broken []string, whole bool) {
 	words := strings.Split(s, " ")
 	for len(words) > 0 && len(broken) < lines {
 		line, used := words[0], 1
-		for used < len(words) && width(line+" "+words[used], size) <= room {
+		for used < len(words) && r.width(line+" "+words[used]) <= room {
 			line += " " + words[used]
 			used++
 		}
 		last := len(broken) == lines-1
 		switch {
 		case last && used < len(words):
-			return append(broken, shorten(line+" "+words[used]+"…", size, room)), false
-		case width(line, size) <= room:
+			return append(broken, r.shorten(line+" "+words[used]+"…", room)), false
+		case r.width(line) <= room:
 			broken = append(broken, line)
 			words = words[used:]
 		case last:
-			return append(broken, shorten(line, size, room)), false
+			return append(broken, r.shorten(line, room)), false
 		default: // one word wider than a line
-			head, tail := split(line, size, room)
+			head, tail := r.split(line, room)
 			broken = append(broken, head)
 			words[0] = tail
 		}
@@ -70,15 +85,15 @@ func wrap(s string, size, room float64, lines int) (broken []string, whole bool)
 }
 
 // shorten cuts a text until it fits with … at its end.
-func shorten(s string, size, room float64) string {
-	if width(s, size) <= room {
+func (r ruler) shorten(s string, room float64) string {
+	if r.width(s) <= room {
 		return s
 	}
 	runes := []rune(strings.TrimSuffix(s, "…"))
 	for len(runes) > 1 {
 		runes = runes[:cut(runes, len(runes)-1)]
 		short := strings.TrimRight(string(runes), " ,;:-\u00a0") + "…"
-		if width(short, size) <= room {
+		if r.width(short) <= room {
 			return short
 		}
 	}
@@ -86,10 +101,10 @@ func shorten(s string, size, room float64) string {
 }
 
 // split divides one long word where the line ends.
-func split(s string, size, room float64) (head, tail string) {
+func (r ruler) split(s string, room float64) (head, tail string) {
 	runes := []rune(s)
 	n := len(runes)
-	for n > 1 && width(string(runes[:n]), size) > room {
+	for n > 1 && r.width(string(runes[:n])) > room {
 		n = cut(runes, n-1)
 	}
 	return string(runes[:n]), string(runes[n:])

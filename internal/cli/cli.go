@@ -66,15 +66,23 @@ func command() *cobra.Command {
 write-up: the full-size recipe, the experiment, what it showed and how far to
 trust it.
 
-Exit codes: 0 done, 1 the notes have errors, 2 wrong usage, 3 a file or folder
-could not be read or written.`,
+Exit codes, in general:
+  0  done; there may be questions
+  1  the notes have errors
+  2  wrong usage
+  3  a file or folder could not be read or written
+
+Output is coloured in a terminal, but not where NO_COLOR is set or TERM is dumb.`,
 		Example: `  sidebatch audit
   sidebatch publish
   sidebatch publish --content kitchen --out site`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(publish(), previews(), audit(), scale(), foods(), sheet(), tasting())
+	root.AddCommand(publish(), previews(), audit(), setup(), begin(), scale(), foods(), sheet(), tasting(), gather(), blurbs())
+	for _, c := range root.Commands() {
+		c.Long += "\n\n" + exitsOf(c.Name())
+	}
+	complete(root)
 	return root
 }

@@ -29,7 +29,8 @@ func (s source) kitchen(problems *problem.List) kitchen.Kitchen {
 }
 
 // open opens a kitchen's folder. A root refuses symbolic links that lead out of it.
-func open(folder string) (source, error) {
+// The flag names a theme instead of the kitchen's own choice.
+func open(folder, themeFlag string) (source, error) {
 	info, err := os.Stat(folder)
 	if err != nil || !info.IsDir() {
 		return source{}, exit{CouldNotRun, fmt.Errorf(
@@ -39,28 +40,38 @@ func open(folder string) (source, error) {
 	if err != nil {
 		return source{}, exit{CouldNotRun, err}
 	}
-	return source{site.Content{FS: root.FS(), Shown: filepath.ToSlash(filepath.Clean(folder))}, root}, nil
+	return source{site.Content{
+		FS:    root.FS(),
+		Shown: filepath.ToSlash(filepath.Clean(folder)),
+		Theme: func(named string) (fs.FS, error) { return theme(themeFlag, folder, named) },
+	}, root}, nil
 }
 
 // load reads the kitchen and all its trials. The caller closes the folder when
 // nothing more is read from it.
-func load(folder string, problems *problem.List) (*site.Site, io.Closer, error) {
-	content, err := open(folder)
+func load(folder, themeFlag string, problems *problem.List) (*site.Site, io.Closer, error) {
+	return loadTelling(folder, themeFlag, nil, problems)
+}
+
+// loadTelling is load that tells how many trials have been read.
+func loadTelling(folder, themeFlag string, read func(done, of int), problems *problem.List) (*site.Site, io.Closer, error) {
+	content, err := open(folder, themeFlag)
 	if err != nil {
 		return nil, nil, err
 	}
+	content.Read = read
 	return site.Load(content.Content, problems), content, nil
 }
 
 // theme opens the theme that the flag names, or the kitchen; nil is the built-in
 // one. The flag is relative to the folder one stands in, the kitchen's to its own.
-func theme(flag, content string, s *site.Site) (fs.FS, error) {
+func theme(flag, content, named string) (fs.FS, error) {
 	folder := flag
 	if folder == "" {
-		if s.Kitchen.Theme == builtIn {
+		if named == builtIn {
 			return nil, nil
 		}
-		folder = filepath.Join(content, filepath.FromSlash(s.Kitchen.Theme))
+		folder = filepath.Join(content, filepath.FromSlash(named))
 	}
 	if folder == builtIn {
 		return nil, nil

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // newFile is a file that a command writes beside the notes.
@@ -26,15 +27,33 @@ func writeNew(files []newFile) error {
 	if len(standing) > 0 {
 		return exit{CouldNotRun, fmt.Errorf("nothing was written: %w (move it away, or write elsewhere with --out)", errors.Join(standing...))}
 	}
+	var made []string // the folders that are new, outermost first
 	for n, f := range files {
+		made = append(made, missingFolders(filepath.Dir(f.path))...)
 		if err := writeOne(f); err != nil {
 			for _, written := range files[:n] {
 				removeOwn(written.path)
+			}
+			for _, folder := range slices.Backward(made) {
+				removeOwn(folder)
 			}
 			return exit{CouldNotRun, fmt.Errorf("nothing was written: %w", err)}
 		}
 	}
 	return nil
+}
+
+// missingFolders are the folders on the way to one, and it, that are not there yet.
+func missingFolders(folder string) []string {
+	var missing []string
+	for {
+		if _, err := os.Lstat(folder); err == nil || folder == filepath.Dir(folder) {
+			slices.Reverse(missing)
+			return missing
+		}
+		missing = append(missing, folder)
+		folder = filepath.Dir(folder)
+	}
 }
 
 // writeOne writes one file that is not there yet. One that appeared meanwhile stays.
@@ -54,7 +73,8 @@ func writeOne(f newFile) error {
 	return nil
 }
 
-// removeOwn takes back a file that this run has written.
+// removeOwn takes back a file that this run has written, or a folder that it made
+// and nobody has put anything into.
 func removeOwn(path string) {
 	// What cannot be removed is left: the error that led here is told.
 	_ = os.Remove(path)

@@ -15,7 +15,8 @@ import (
 const candidates = 8
 
 func foods() *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	c := &cobra.Command{
 		Use:   "foods WORDS",
 		Short: "Look an ingredient up in the food table",
 		Long: `foods looks an ingredient up: by the table's number, an everyday name or the
@@ -25,17 +26,23 @@ and the allergens that the name gives reason to look for.
 A value that the table does not report is left empty. Allergens are an aid only:
 read the label of what you use.`,
 		Example: `  sidebatch foods sesame oil
-  sidebatch foods 20081`,
+  sidebatch foods 20081
+  sidebatch foods oat flour --json`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			words := strings.Join(args, " ")
 			match, found := food.Find(words)
+			if asJSON {
+				return foodJSON(c.OutOrStdout(), words, match, found)
+			}
 			if !found {
 				return notFound(c.OutOrStdout(), words)
 			}
 			return describe(c.OutOrStdout(), words, match)
 		},
 	}
+	jsonFlag(c, &asJSON)
+	return c
 }
 
 func notFound(out io.Writer, words string) error {
@@ -86,13 +93,17 @@ func describe(out io.Writer, words string, match food.Match) error {
 	return err
 }
 
-// allergens prints what the name gives reason to look for.
-func allergens(out io.Writer, words string, match food.Match) {
+// pointedAt is what a name gives reason to look for.
+func pointedAt(words string, match food.Match) []food.Allergen {
 	f := match.Food
 	if match.Via == food.EverydayAssumption {
 		f = nil // a stand-in's own description says nothing about the food
 	}
-	found := food.Allergens(words, f)
+	return food.Allergens(words, f)
+}
+
+func allergens(out io.Writer, words string, match food.Match) {
+	found := pointedAt(words, match)
 	if len(found) == 0 {
 		fmt.Fprintln(out, "\nno allergen found by name; read the label all the same")
 		return

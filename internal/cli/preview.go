@@ -61,7 +61,7 @@ machine can reach it. Ctrl-C ends it.`,
 }
 
 func (p watching) run(ctx context.Context, stdout, stderr io.Writer) error {
-	source, err := open(p.content)
+	source, err := open(p.content, p.theme)
 	if err != nil {
 		return err
 	}
@@ -91,7 +91,7 @@ func (p watching) run(ctx context.Context, stdout, stderr io.Writer) error {
 
 // look reads the theme as publish does.
 func (p watching) look(s *site.Site) preview.Theme {
-	chosen, err := theme(p.theme, p.content, s)
+	chosen, err := theme(p.theme, p.content, s.Kitchen.Theme)
 	t := preview.Theme{FS: chosen, Err: err, Shown: filepath.ToSlash(filepath.Clean(p.themeFolder(s)))}
 	if err != nil || chosen == nil {
 		t.FS = nil

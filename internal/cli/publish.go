@@ -50,20 +50,24 @@ Files that sidebatch did not write are never touched.`,
 func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 	start := time.Now()
 	var problems problem.List
-	s, root, err := load(at.content, &problems)
+	far := startProgress(stderr)
+	defer far.end()
+	s, root, err := loadTelling(at.content, at.theme, far.telling("trials read"), &problems)
 	if err != nil {
 		return err
 	}
 	defer root.Close()
 	if problems.Errors() > 0 {
+		far.end()
+		colours := inkFor(stderr)
 		for _, p := range problems.Sorted() {
 			if p.Weight == problem.Error {
-				fmt.Fprintln(stderr, p)
+				fmt.Fprintln(stderr, colours.problem(p))
 			}
 		}
 		return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
 	}
-	chosen, err := theme(at.theme, at.content, s)
+	chosen, err := theme(at.theme, at.content, s.Kitchen.Theme)
 	if err != nil {
 		return err
 	}
@@ -76,7 +80,8 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 		return exit{CouldNotRun, err}
 	}
 	outputs := site.Plan(s, site.Look{Pages: renderer, Methods: methods})
-	summary, err := press.Run(ctx, outputs, press.Options{Out: at.out})
+	summary, err := press.Run(ctx, outputs, press.Options{Out: at.out, Made: far.telling("files made")})
+	far.end()
 	if err != nil {
 		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: %w", filepath.ToSlash(at.out), err)}
 	}

@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/trial"
@@ -20,6 +19,7 @@ type sizing struct {
 	content, sample             string
 	times, makes, from          string
 	total, pieces, each, losing string
+	json                        bool
 }
 
 func scale() *cobra.Command {
@@ -37,10 +37,11 @@ takes the version of a sample.`,
   sidebatch scale rested-oat-batter --makes 20
   sidebatch scale rested-oat-batter --from "oat flour 400 g" --sample rested
   sidebatch scale oat-biscuits-chilled --total "1 kg"
-  sidebatch scale oat-biscuits-chilled --pieces 8 --each "70 g" --losing 2`,
+  sidebatch scale oat-biscuits-chilled --pieces 8 --each "70 g" --losing 2
+  sidebatch scale oat-biscuits-chilled --makes 30 --json`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			t, err := readTrial(s.content, args[0], func(p problem.Problem) { fmt.Fprintln(c.ErrOrStderr(), p) })
+			t, err := readTrialFor(c, places{content: s.content}, args[0], s.json)
 			if err != nil {
 				return err
 			}
@@ -57,6 +58,7 @@ takes the version of a sample.`,
 	f.StringVar(&s.pieces, "pieces", "", "as much as can be divided into so many pieces (with --each)")
 	f.StringVar(&s.each, "each", "", "what each of --pieces weighs")
 	f.StringVar(&s.losing, "losing", "", "percent of the batch that is lost before it is divided (with --pieces)")
+	jsonFlag(c, &s.json)
 	c.MarkFlagsMutuallyExclusive("times", "makes", "from", "total", "pieces")
 	c.MarkFlagsRequiredTogether("pieces", "each")
 	return c
@@ -70,13 +72,16 @@ func (s sizing) print(out io.Writer, t *trial.Trial) error {
 		if sample == nil {
 			return exit{WrongUsage, fmt.Errorf("the trial has no sample %q (it has %s)", s.sample, strings.Join(sampleKeys(t), "; "))}
 		}
-		r, name = sample.Plan, name+", "+sample.Name
+		r, name, s.sample = sample.Plan, name+", "+sample.Name, sample.Key
 	}
 	by, err := s.factor(t, r)
 	if err != nil {
 		return exit{WrongUsage, err}
 	}
 	scaled := r.Scale(by)
+	if s.json {
+		return writeJSON(out, scaledOf(t, scaled, s.sample, by))
+	}
 	fmt.Fprintf(out, "%s\n%s\n\n", name, heading(by, scaled))
 	return list(out, t, scaled)
 }

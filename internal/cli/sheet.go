@@ -11,8 +11,6 @@ import (
 	"sidebatch.example/sidebatch/internal/bench"
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
-	"sidebatch.example/sidebatch/internal/problem"
-	"sidebatch.example/sidebatch/internal/site"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
@@ -43,7 +41,7 @@ Without --out it goes to standard output. A file that is there already stays.`,
 			if err := s.run.Check(); err != nil {
 				return exit{WrongUsage, err}
 			}
-			t, err := readTrial(s.content, args[0], func(p problem.Problem) { fmt.Fprintln(c.ErrOrStderr(), p) })
+			t, err := readTrialFor(c, places{content: s.content, theme: s.theme}, args[0], false)
 			if err != nil {
 				return err
 			}
@@ -113,7 +111,7 @@ func (s sheeting) log(t *trial.Trial, stderr io.Writer) ([]byte, error) {
 
 // pages opens the theme for files that stand alone.
 func pages(flag, content string, t *trial.Trial) (*page.Renderer, error) {
-	chosen, err := theme(flag, content, &site.Site{Kitchen: t.Kitchen})
+	chosen, err := theme(flag, content, t.Kitchen.Theme)
 	if err != nil {
 		return nil, err
 	}

@@ -53,6 +53,10 @@ before; those of triangle and other tests over all their arrangements. A 2-AFC o
 The draw depends on the trial's name and --seed alone. tasting prints how even
 the orders are, and how many assessors are needed for what.
 
+Type the filled-in ballots into ballots.csv (semicolons will do, and so will a
+workbook): a score or rank under its measure, the code that was ticked under picked;
+what was left out on purpose has a word under note.
+
 With --read it reads filled-in ballots, turns codes into samples by the key, and
 writes tasting.csv and the logs of the tests into the trial's folder. When anything
 is wrong with the ballots it writes nothing. A log with other readings stays as it
@@ -62,7 +66,7 @@ is, unless --replace says otherwise.`,
   sidebatch tasting oat-biscuits-chilled --read friday/ballots.csv`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			t, err := readTrial(s.content, args[0], func(p problem.Problem) { fmt.Fprintln(c.ErrOrStderr(), p) })
+			t, err := readTrialFor(c, places{content: s.content, theme: s.theme}, args[0], false)
 			if err != nil {
 				return err
 			}
@@ -126,13 +130,13 @@ func (s sitting) files(t *trial.Trial, laid *bench.Tasting) ([]newFile, error) {
 	}
 	f := findings.Of(t)
 	ballots := laid.Ballots(f)
-	ballots.Frame = alone(t, "Ballots")
+	ballots.Frame = alone(t, ballots.Frame.Title)
 	forTasters, err := renderer.Ballots(ballots)
 	if err != nil {
 		return nil, err
 	}
 	list := laid.PouringList(f, s.panel)
-	list.Frame = alone(t, "Pouring list")
+	list.Frame = alone(t, list.Frame.Title)
 	forPourers, err := renderer.PouringList(list)
 	if err != nil {
 		return nil, err

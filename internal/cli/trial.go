@@ -12,8 +12,8 @@ import (
 
 // readTrial reads one trial of the kitchen, named by its folder. Errors in its note
 // are printed where they go, and it is not used.
-func readTrial(content, name string, tell func(problem.Problem)) (*trial.Trial, error) {
-	source, err := open(content)
+func readTrial(at places, name string, tell func(problem.Problem)) (*trial.Trial, error) {
+	source, err := open(at.content, at.theme)
 	if err != nil {
 		return nil, err
 	}

@@ -40,10 +40,9 @@ type Version struct {
 // Difference is a factor with its level in the sample and in the one it is held
 // against. An empty text means that the factor is absent there.
 type Difference struct {
-	Factor   Factor
-	Sample   string
-	Against  string
-	Sentence string // for an unplanned difference: what happened, in words
+	Factor  Factor
+	Sample  string
+	Against string
 }
 
 // Contrast is one sample held against another.

@@ -11,7 +11,8 @@ import (
 
 var (
 	countPattern   = regexp.MustCompile(`^(\d+)\s*(?:of|out of|/|de)\s*(\d+)$`)
-	percentPattern = regexp.MustCompile(`^([\d.]+)\s*(?:%|percent|per cent)$`)
+	decimalComma   = regexp.MustCompile(`(\d),(\d)`)
+	percentPattern = regexp.MustCompile(`^([\d.]+)\s*(?:%|percent|per cent|por ciento)$`)
 )
 
 // Agrees reports whether the author's words still say what the value says.
@@ -19,14 +20,20 @@ var (
 // A number agrees when the value rounds to it at the precision it is written
 // with: 31 s and 31.2 s both agree with 31.18 s, and so does 0:31. A share agrees
 // as a count (5 of 6, 5/6) or as a rounded percentage (83 %). "About" costs
-// nothing. Words that are no number must be the value's own.
+// nothing. In a language with a decimal comma a number may be written with either mark.
+// Words that are no number must be the value's own.
 func (v Value) Agrees(words string) bool {
 	words = plain(words)
 	if words == plain(v.Text) {
 		return true
 	}
-	for _, about := range []string{"about ", "around ", "roughly ", "~"} {
-		words = strings.TrimPrefix(words, about)
+	say := spoken(v.language)
+	for about := range strings.SplitSeq(say.Say("about words"), "|") {
+		words = strings.TrimPrefix(words, about+" ")
+	}
+	words = strings.TrimPrefix(words, "~")
+	if say.Language().Decimal(".") == "," {
+		words = decimalComma.ReplaceAllString(words, "$1.$2")
 	}
 	if v.exact.share {
 		return v.exact.agreesAsShare(words)

@@ -8,6 +8,7 @@ import (
 	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // The lists of allergens.
@@ -39,7 +40,7 @@ type Allergen struct {
 type AllergenSource struct {
 	Role, Food string
 	Strength   food.Strength
-	Because    string
+	Because    food.Reason
 	Samples    []string // keys of those that have it; empty: only the recipe as written
 }
 
@@ -53,7 +54,29 @@ type SampleAllergen struct {
 // Exempt is an ingredient that looks like an allergen, and why it is none.
 type Exempt struct {
 	Food    string
-	Because string
+	Because food.Reason
+}
+
+// AllergenName is an allergen in the words of a language, by the list and the name
+// that it has there; without words of the language's own it keeps that name.
+func AllergenName(l *wording.Language, list, name string) string {
+	say, key := allergenPhrases(l), "name "+list+" "+name
+	if !say.Has(key) {
+		return name
+	}
+	return say.Say(key)
+}
+
+// AllergenNotice is the sentence that belongs beside a list of allergens in a file,
+// as [food.Notice] has it.
+func AllergenNotice(l *wording.Language) string { return allergenPhrases(l).Say("notice in data") }
+
+// allergenPhrases are the words of allergens; a kitchen without words speaks English.
+func allergenPhrases(l *wording.Language) wording.Phrases {
+	if l == nil {
+		l = wording.English()
+	}
+	return l.Of("allergens")
 }
 
 // In returns what points to the allergen in one sample, and how surely.
@@ -107,7 +130,7 @@ func (g *allergenGathering) lists() (us, eu bool) {
 // of the recipe.
 func (g *allergenGathering) ingredient(i recipe.Ingredient, sample string) {
 	us, eu := g.lists()
-	for _, a := range trial.AllergensIn(i) {
+	for _, a := range g.trial.AllergensIn(i) {
 		source := AllergenSource{Role: i.Role, Food: i.Food, Strength: a.Strength, Because: a.Because}
 		takenUS, takenEU := g.takes(a)
 		if us && a.US != "" {

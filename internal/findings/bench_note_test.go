@@ -20,6 +20,7 @@ type bench struct {
 	pieces   string // the log's rows, under the heading
 	tasting  string
 	sets     map[string]string // logs of discrimination tests by measure
+	homes    []string          // logs of households that repeated the trial
 }
 
 const twoSamples = `a: {name: Short boil, control: true}
@@ -51,6 +52,9 @@ samples:
 	}
 	for measure, log := range b.sets {
 		folder["rice/"+trial.LogName(measure)] = &fstest.MapFile{Data: []byte(log)}
+	}
+	for i, log := range b.homes {
+		folder["rice/"+trial.HouseholdFile(trial.HouseholdKey(i+1))] = &fstest.MapFile{Data: []byte(log)}
 	}
 	var problems problem.List
 	read := trial.Read(trial.Folder{FS: folder, Slug: "rice"}, kitchen.Default(), &problems)

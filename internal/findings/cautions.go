@@ -4,7 +4,9 @@ import (
 	"slices"
 	"strings"
 
+	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // Caution is something that can hurt a cook, a guest or a taster, with who says
@@ -18,12 +20,20 @@ type Caution struct {
 }
 
 // Deference is the sentence that belongs below every list of cautions, once.
-func Deference() string {
-	return "Where local codes, labels or a licensed professional say otherwise, follow them."
+func Deference(l *wording.Language) string {
+	return cautionPhrases(l).Say("deference")
 }
 
-// commonPractice marks what no published source was found for.
-const commonPractice = "common practice, no source"
+// commonPractice marks what has no source.
+const commonPractice = "common practice"
+
+// cautionPhrases are the words of cautions; a kitchen without words speaks English.
+func cautionPhrases(l *wording.Language) wording.Phrases {
+	if l == nil {
+		l = wording.English()
+	}
+	return l.Of("cautions")
+}
 
 // cautions finds what the trial calls for, from the ingredients, steps and
 // conditions of all its samples and from what was measured: the most harmful
@@ -44,14 +54,14 @@ func (f *Findings) CautionsOf(s *trial.Sample) []Caution {
 
 func cautionsIn(s scene) []Caution {
 	var found []Caution
-	for _, rule := range cautionRules() {
+	for _, rule := range cautionRules(s.say) {
 		words := rule.words(s)
 		if words == "" {
 			continue
 		}
 		found = append(found, Caution{
 			Code:    rule.code,
-			About:   rule.about,
+			About:   s.say.Say("about " + rule.code),
 			Words:   words,
 			Source:  strings.Join(rule.sources, "; "),
 			Sources: rule.sources,
@@ -62,20 +72,21 @@ func cautionsIn(s scene) []Caution {
 
 // cautionRule is one caution; words returns "" where it is not called for.
 type cautionRule struct {
-	code, about string
-	sources     []string
-	words       func(s scene) string
+	code    string
+	sources []string
+	words   func(s scene) string
 }
 
 // cautionRules are all of them, the most harmful first: what can kill a healthy
 // person, then what carries germs or poisons, then how food is kept, then burns.
 // The order is a judgement (common practice, no source).
-func cautionRules() []cautionRule {
-	return slices.Concat(poisonRules(), tastingRules(), rawRules(), keepingRules(), burnRules())
+func cautionRules(say wording.Phrases) []cautionRule {
+	return slices.Concat(poisonRules(), tastingRules(), rawRules(), keepingRules(), burnRules(say))
 }
 
 // scene is what the rules look at: a sample, or several together.
 type scene struct {
+	say      wording.Phrases
 	foods    []sceneFood
 	names    []plainText // of the recipe and its samples
 	steps    []plainText
@@ -86,6 +97,7 @@ type scene struct {
 	tasters  bool // people taste and judge
 	lists    string
 	altitude float64 // metres
+	language string  // that the notes are written in
 }
 
 // sceneFood is an ingredient.
@@ -110,29 +122,31 @@ type sceneReading struct {
 // for the recipe as written.
 func sceneOf(t *trial.Trial, samples ...*trial.Sample) scene {
 	s := scene{
+		say:      cautionPhrases(t.Kitchen.Words),
 		tasters:  len(t.Tastings) > 0 || len(t.Sets) > 0,
 		lists:    string(t.Kitchen.Allergens),
 		altitude: t.Kitchen.Altitude,
+		language: t.Kitchen.Language,
 		waits:    !t.Recipe.Times.Wait.IsZero(),
 	}
 	for _, m := range t.Measures {
 		s.tasters = s.tasters || m.Source == trial.OfTasting || m.Kind.IsDiscrimination()
 	}
-	s.names = append(s.names, folded(t.Recipe.Name))
+	s.names = append(s.names, s.folded(t.Recipe.Name))
 	for _, sample := range samples {
 		r, conditions := t.Recipe, t.Conditions
 		if sample != nil {
 			r, conditions = sample.Plan, sample.Conditions
-			s.names = append(s.names, folded(sample.Name))
+			s.names = append(s.names, s.folded(sample.Name))
 		}
 		for _, i := range r.Ingredients {
-			s.food(sceneFood{folded(i.Food), folded(i.Preparation)})
+			s.food(sceneFood{s.folded(i.Food), s.folded(i.Preparation)})
 		}
 		for _, text := range t.Steps(sample) {
 			s.step(text)
 		}
 		for _, c := range conditions {
-			s.setting(sceneSetting{folded(c.Name), folded(c.Value), c.Name + ": " + c.Value})
+			s.setting(sceneSetting{s.folded(c.Name), s.folded(c.Value), c.Name + ": " + c.Value})
 		}
 	}
 	s.readings = lowestReadings(t, samples)
@@ -140,6 +154,9 @@ func sceneOf(t *trial.Trial, samples ...*trial.Sample) scene {
 }
 
 // food adds an ingredient that is not there yet.
+// folded folds text of the note, kitchen words of its language put into English.
+func (s *scene) folded(text string) plainText { return folded(food.InEnglish(s.language, text)) }
+
 func (s *scene) food(f sceneFood) {
 	same := func(o sceneFood) bool {
 		return slices.Equal(o.name, f.name) && slices.Equal(o.preparation, f.preparation)
@@ -152,7 +169,7 @@ func (s *scene) food(f sceneFood) {
 func (s *scene) step(text string) {
 	if !slices.Contains(s.stepText, text) {
 		s.stepText = append(s.stepText, text)
-		s.steps = append(s.steps, folded(text))
+		s.steps = append(s.steps, s.folded(text))
 	}
 }
 

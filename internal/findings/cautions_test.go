@@ -9,7 +9,7 @@ import (
 // kitchenScene makes a scene of foods ("name, preparation"), and of lines that are
 // steps, or conditions where they begin with "name: ".
 func kitchenScene(foods string, lines ...string) scene {
-	s := scene{lists: "us"}
+	s := scene{say: cautionPhrases(nil), lists: "us"}
 	for _, f := range strings.Split(foods, ";") {
 		name, preparation, _ := strings.Cut(strings.TrimSpace(f), ", ")
 		if name != "" {
@@ -260,8 +260,8 @@ func TestCautionOrder(t *testing.T) {
 	if got := strings.Join(codes(all), " "); got != want {
 		t.Errorf("\n%s, want\n%s", got, want)
 	}
-	if len(all) != len(cautionRules())-1 { // hot fat says what hot pans do
-		t.Errorf("%d rules, of which %d fire", len(cautionRules()), len(all))
+	if len(all) != len(cautionRules(cautionPhrases(nil)))-1 { // hot fat says what hot pans do
+		t.Errorf("%d rules, of which %d fire", len(cautionRules(cautionPhrases(nil))), len(all))
 	}
 	for _, c := range all {
 		if c.About == "" || len(c.Sources) == 0 || c.Source != strings.Join(c.Sources, "; ") || !strings.HasSuffix(c.Words, ".") {
@@ -270,6 +270,46 @@ func TestCautionOrder(t *testing.T) {
 		// That labels and local rules go first is said once, below the list.
 		if strings.Contains(c.Words, "local") {
 			t.Errorf("%s defers by itself: %s", c.Code, c.Words)
+		}
+	}
+}
+
+// TestSpanishNotes: steps, conditions and foods that are written in Spanish call for the
+// same cautions as their English fellows.
+func TestSpanishNotes(t *testing.T) {
+	for _, c := range []struct {
+		foods string
+		line  string
+		want  string // codes that must be there
+		not   string
+	}{
+		{"200 g harina de trigo; huevos", "Freír la masa en una sartén con aceite.", "raw-flour raw-egg hot-fat hands first-aid", "poultry"},
+		{"pechuga de pollo", "Hornear hasta que esté hecho.", "poultry hot-ovens hands", "raw-egg"},
+		{"carne molida", "Asar en la parrilla.", "ground-meat", "meat"},
+		{"arroz", "Hervir y dejar enfriar.", "cooling steam", "hot-ovens"},
+		{"leche cruda", "Mezclar.", "raw-milk", "hot-pans"},
+		{"miel; agua", "Mezclar con pan rallado.", "honey-infants", "hot-pans"},
+		{"ajo; aceite de oliva", "Confitar el ajo.", "garlic-in-oil", ""},
+		{"frijoles rojos", "Remojar toda la noche.", "beans", ""},
+		{"azúcar", "Hacer un almíbar.", "boiling-syrup", ""},
+		{"pepinos", "Esterilizar los frascos.", "home-canning", ""},
+		{"sal; agua", "Disolver la sal.", "", "steam hot-pans hot-ovens raw-flour"},
+	} {
+		s := scene{say: cautionPhrases(nil), lists: "us", language: "es"}
+		for name := range strings.SplitSeq(c.foods, ";") {
+			s.food(sceneFood{s.folded(name), nil})
+		}
+		s.step(c.line)
+		got := codes(cautionsIn(s))
+		for _, code := range strings.Fields(c.want) {
+			if !slices.Contains(got, code) {
+				t.Errorf("%s / %s: no caution %s in %v", c.foods, c.line, code, got)
+			}
+		}
+		for _, code := range strings.Fields(c.not) {
+			if slices.Contains(got, code) {
+				t.Errorf("%s / %s: a caution %s in %v", c.foods, c.line, code, got)
+			}
 		}
 	}
 }

@@ -1,47 +1,50 @@
 package findings
 
-import "slices"
+import (
+	"slices"
+
+	"sidebatch.example/sidebatch/internal/wording"
+)
 
 // burnRules are about heat.
-func burnRules() []cautionRule {
-	const burns = "hospital and fire-service advice on preventing burns"
+func burnRules(say wording.Phrases) []cautionRule {
+	burns, common := say.Say("burns advice"), say.Say(commonPractice)
 	return []cautionRule{
-		{"hot-fat", "hot pans and fat", []string{commonPractice}, func(s scene) string {
+		{"hot-fat", []string{common}, func(s scene) string {
 			if !s.frying() {
 				return ""
 			}
-			return "Hot pans burn at a touch. Hot fat spits when anything wet meets it, and can catch fire: dry the food, stay with it, keep children away. " +
-				"Never pour water on burning fat: turn off the heat and put the lid on."
+			return s.say.Say("hot fat")
 		}},
-		{"boiling-syrup", "boiling syrup", []string{commonPractice}, func(s scene) string {
+		{"boiling-syrup", []string{common}, func(s scene) string {
 			if !s.syrup() {
 				return ""
 			}
-			return "Boiling syrup foams up, is hotter than boiling water, and sticks to skin: use a deep pan and a long spoon."
+			return s.say.Say("syrup")
 		}},
-		{"steam", "boiling water and steam", []string{burns, commonPractice}, func(s scene) string {
+		{"steam", []string{burns, common}, func(s scene) string {
 			if !s.boiling() {
 				return ""
 			}
-			return "Steam can burn worse than boiling water. Lift lids away from you, so that it escapes on the far side, lower food in with a spoon, and turn handles in."
+			return s.say.Say("steam")
 		}},
-		{"hot-pans", "hot pans", []string{commonPractice}, func(s scene) string {
+		{"hot-pans", []string{common}, func(s scene) string {
 			if !s.pans() || s.frying() {
 				return "" // hot fat says it
 			}
-			return "A griddle or pan burns at a touch, and stays hot long after the heat is off."
+			return s.say.Say("hot pans")
 		}},
-		{"hot-ovens", "hot ovens", []string{commonPractice}, func(s scene) string {
+		{"hot-ovens", []string{common}, func(s scene) string {
 			if !s.oven() {
 				return ""
 			}
-			return "Oven walls, trays and the air that comes out at the door burn: use dry cloths or gloves."
+			return s.say.Say("hot ovens")
 		}},
-		{"first-aid", "if you burn yourself", []string{"fire-service and medical first-aid advice"}, func(s scene) string {
+		{"first-aid", []string{say.Say("first aid advice")}, func(s scene) string {
 			if !s.frying() && !s.syrup() && !s.boiling() && !s.pans() && !s.oven() {
 				return ""
 			}
-			return "Cool a burn at once under cool, not iced, running water; authorities differ on how long (3–5 minutes to 20 minutes). A severe burn needs medical help."
+			return s.say.Say("first aid")
 		}},
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
@@ -172,7 +173,7 @@ func lowestReadings(t *trial.Trial, samples []*trial.Sample) []sceneReading {
 			}
 		}
 		if !math.IsInf(lowest, 1) {
-			all = append(all, sceneReading{m.Name, folded(m.Name + "; " + m.Asks), lowest})
+			all = append(all, sceneReading{m.Name, folded(food.InEnglish(t.Kitchen.Language, m.Name+"; "+m.Asks)), lowest})
 		}
 	}
 	return all

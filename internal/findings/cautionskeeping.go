@@ -1,14 +1,14 @@
 package findings
 
-import "fmt"
+import "strconv"
 
 // keepingRules are about food that waits, cools, or is warmed up again.
 func keepingRules() []cautionRule {
 	const zone = "USDA Food Safety and Inspection Service, “Danger Zone” (40 °F – 140 °F)"
 	return []cautionRule{
-		{"holding", "food that waits", []string{zone, "US FDA Food Code, section 3-501.16"}, holdingWords},
-		{"cooling", "cooling rice and other starchy food", []string{"US Food and Drug Administration, Bad Bug Book, second edition", zone}, coolingWords},
-		{"leftovers", "leftovers", []string{doneChart()}, leftoverWords},
+		{"holding", []string{zone, "US FDA Food Code, section 3-501.16"}, holdingWords},
+		{"cooling", []string{"US Food and Drug Administration, Bad Bug Book, second edition", zone}, coolingWords},
+		{"leftovers", []string{doneChart()}, leftoverWords},
 	}
 }
 
@@ -18,11 +18,11 @@ func holdingWords(s scene) string {
 	if !spoils || !(s.waits || s.waiting()) {
 		return ""
 	}
-	words := fmt.Sprintf("Between %s and %s bacteria can double in as little as %d minutes. Let food that spoils stay there for no more than %d hours in total, above %s for no more than %d hour; "+
-		"resting, cooling and standing on the table count. These are the household figures: the US Food Code for food service has %s and %s.",
-		celsius(coldEnough), celsius(hotEnough), doublingTime, roomHours, celsius(hotRoom), hotRoomHours, celsius(serviceCold), celsius(serviceHot))
+	words := s.say.Say("holding", "cold", s.fahrenheit(coldEnough), "hot", s.fahrenheit(hotEnough),
+		"minutes", strconv.Itoa(doublingTime), "hours", strconv.Itoa(roomHours), "warm", s.fahrenheit(hotRoom), "hour", strconv.Itoa(hotRoomHours),
+		"service cold", s.fahrenheit(serviceCold), "service hot", s.fahrenheit(serviceHot))
 	if long := s.longWait(); long != "" {
-		words += " Here something waits for longer (" + long + "): keep it cold or hot enough."
+		words += " " + s.say.Say("long wait", "setting", long)
 	}
 	return words
 }
@@ -58,8 +58,7 @@ func coolingWords(s scene) string {
 	if !s.holds(riceFood()) && !(cools && s.holds(starchFood(), beanFood())) {
 		return ""
 	}
-	return fmt.Sprintf("Cooked rice, grains, pasta, potatoes and beans that stay warm can grow Bacillus cereus, and heating does not undo its poison. "+
-		"Cool what is left in shallow dishes and refrigerate it within %d hours.", roomHours)
+	return s.say.Say("cooling", "hours", strconv.Itoa(roomHours))
 }
 
 func leftoverWords(s scene) string {
@@ -68,5 +67,5 @@ func leftoverWords(s scene) string {
 	if !s.holds(left) && !prepared {
 		return ""
 	}
-	return "Leftovers and casseroles are heated to " + celsius(reheated) + " all the way through."
+	return s.say.Say("leftovers", "done", s.fahrenheit(reheated))
 }

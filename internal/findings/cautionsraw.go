@@ -1,8 +1,8 @@
 package findings
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -10,46 +10,44 @@ import (
 // tastes it before.
 func rawRules() []cautionRule {
 	return []cautionRule{
-		{"poultry", "poultry", []string{doneChart()}, func(s scene) string {
-			return s.meat(poultryDone, "Poultry, whole, in parts or ground, and its stuffing are done at "+celsius(poultryDone), func(f sceneFood) bool {
+		{"poultry", []string{doneChart()}, func(s scene) string {
+			return s.meat(poultryDone, s.say.Say("poultry", "done", s.fahrenheit(poultryDone)), func(f sceneFood) bool {
 				return poultryFood().names(f)
 			})
 		}},
-		{"ground-meat", "ground meat", []string{doneChart()}, func(s scene) string {
-			return s.meat(groundDone, "Ground beef, pork, veal and lamb are done at "+celsius(groundDone), func(f sceneFood) bool {
+		{"ground-meat", []string{doneChart()}, func(s scene) string {
+			return s.meat(groundDone, s.say.Say("ground meat", "done", s.fahrenheit(groundDone)), func(f sceneFood) bool {
 				return meatCuts().names(f) && isGround(f)
 			})
 		}},
-		{"meat", "meat", []string{doneChart()}, func(s scene) string {
-			return s.meat(cutsDone, "Steaks, chops and roasts of beef, pork, veal and lamb, and fresh or smoked ham, are done at "+celsius(cutsDone)+fmt.Sprintf(", and then rest for at least %d minutes", cutsRest), func(f sceneFood) bool {
+		{"meat", []string{doneChart()}, func(s scene) string {
+			return s.meat(cutsDone, s.say.Say("meat cuts", "done", s.fahrenheit(cutsDone), "rest", strconv.Itoa(cutsRest)), func(f sceneFood) bool {
 				return meatCuts().names(f) && !isGround(f)
 			})
 		}},
-		{"fish", "fish and shellfish", []string{doneChart()}, func(s scene) string {
-			return s.meat(fishDone, "Fish and shellfish are done at "+celsius(fishDone), func(f sceneFood) bool {
+		{"fish", []string{doneChart()}, func(s scene) string {
+			return s.meat(fishDone, s.say.Say("fish", "done", s.fahrenheit(fishDone)), func(f sceneFood) bool {
 				return fishFood().names(f)
 			})
 		}},
-		{"raw-egg", "raw or soft egg",
+		{"raw-egg",
 			[]string{doneChart(), "US Food and Drug Administration and Centers for Disease Control and Prevention, advice on raw dough"}, eggWords},
-		{"beans", "beans", []string{"US Food and Drug Administration, Bad Bug Book, second edition"}, beanWords},
-		{"raw-sprouts", "sprouts", []string{"US Food and Drug Administration, advice on sprouts"}, func(s scene) string {
+		{"beans", []string{"US Food and Drug Administration, Bad Bug Book, second edition"}, beanWords},
+		{"raw-sprouts", []string{"US Food and Drug Administration, advice on sprouts"}, func(s scene) string {
 			if !s.holds(sproutFood()) {
 				return ""
 			}
-			return "Sprouts can carry Salmonella, E. coli and Listeria inside, where washing does not reach: cook them through. " +
-				"People who are pregnant, old, very young or ill should not eat them raw."
+			return s.say.Say("sprouts")
 		}},
-		{"raw-flour", "raw flour",
+		{"raw-flour",
 			[]string{"US Food and Drug Administration, Flour Is a Raw Food and Other Safety Facts", "US Centers for Disease Control and Prevention, Say No to Raw Dough"},
 			func(s scene) string {
 				if !s.holds(flourFood()) {
 					return ""
 				}
-				return "Flour is a raw food, not treated to kill germs, and has caused E. coli outbreaks: do not taste raw dough or batter. " +
-					"Heating flour at home is not a proven way to make it safe to eat raw."
+				return s.say.Say("raw flour")
 			}},
-		{"hands", "hands and tools", []string{"USDA and US Centers for Disease Control and Prevention, advice on washing hands"}, handWords},
+		{"hands", []string{"USDA and US Centers for Disease Control and Prevention, advice on washing hands"}, handWords},
 	}
 }
 
@@ -59,7 +57,6 @@ func (s scene) meat(done float64, words string, is func(sceneFood) bool) string 
 	if !slices.ContainsFunc(s.foods, is) {
 		return ""
 	}
-	words += ", measured with a thermometer in the thickest part, away from bone."
 	if below := s.below(done, "inside", "core", "center", "centre", "middle", "internal", "thickest part", "meat", "thigh", "breast", "fillet", "patty"); below != "" {
 		words += " " + below
 	}
@@ -71,17 +68,17 @@ func eggWords(s scene) string {
 	if !s.holds(eggFood()) {
 		return ""
 	}
-	words := "Raw and lightly cooked eggs may carry Salmonella"
+	key := "eggs"
 	if s.holds(flourFood()) {
-		words += ", in dough and batter too"
+		key = "eggs in dough"
 	}
-	words += ". " + "Egg dishes are done at " + celsius(eggDone) + ", eggs when white and yolk are firm."
+	words := s.say.Say(key) + " " + s.say.Say("eggs done", "done", s.fahrenheit(eggDone))
 	below := s.below(eggDone, "yolk", "white", "egg", "custard", "curd", "inside", "core", "center", "centre", "middle", "internal", "batter", "sauce")
 	if below == "" && s.softEgg() {
-		below = "Here egg may stay raw or soft."
+		below = s.say.Say("soft egg")
 	}
 	if below != "" {
-		words += " " + below + " People who are pregnant, old, very young or ill should have eggs firm, or pasteurized ones."
+		words += " " + below + " " + s.say.Say("firm eggs")
 	}
 	return words
 }
@@ -99,18 +96,18 @@ func (s scene) below(done float64, parts ...string) string {
 	limit := (done - 32) / 1.8
 	for _, r := range s.readings {
 		if r.lowest < limit-0.05 && r.words.has(parts...) {
-			return "Here the lowest reading of " + r.measure + " was " + fromCelsius(r.lowest) + ", which is less."
+			return s.say.Say("read lower", "measure", r.measure, "reading", s.celsius(r.lowest))
 		}
 	}
 	reaching := append([]string{"water bath", "sous vide", "cook to", "heat to", "warm to", "until it reads", "until it reaches", "until they reach", "pull at", "take out at", "done at", "doneness"}, parts...)
 	for _, c := range s.settings {
 		if t, ok := lowestOf(c.text); ok && t < limit-0.05 && (c.name.has(reaching...) || c.value.has(reaching...)) {
-			return "Here it is set lower: " + c.text + "."
+			return s.say.Say("set lower", "setting", c.text)
 		}
 	}
 	for i, step := range s.steps {
 		if t, ok := lowestOf(s.stepText[i]); ok && t < limit-0.05 && step.has(reaching...) {
-			return "Here a step goes no higher than " + fromCelsius(t) + "."
+			return s.say.Say("step lower", "temperature", s.celsius(t))
 		}
 	}
 	return ""
@@ -129,11 +126,9 @@ func lowestOf(text string) (float64, bool) {
 func beanWords(s scene) string {
 	switch {
 	case s.holds(kidneyFood()):
-		return "Raw or undercooked kidney beans make people violently ill. Soak dry ones for at least 5 hours, pour the water away, " +
-			"and boil them in fresh water for at least 30 minutes: a slow cooker does not get hot enough."
+		return s.say.Say("kidney beans")
 	case s.holds(beanFood()):
-		return "Dry beans hold a poison that only boiling takes away: soak them for at least 5 hours, pour the water away, " +
-			"and boil them in fresh water for at least 30 minutes. A slow cooker does not get hot enough."
+		return s.say.Say("dry beans")
 	}
 	return ""
 }
@@ -144,13 +139,13 @@ func handWords(s scene) string {
 	for _, r := range []struct {
 		name string
 		rule foodRule
-	}{{"poultry", poultryFood()}, {"meat", meatCuts()}, {"fish", fishFood()}, {"egg", eggFood()}, {"flour", flourFood()}} {
+	}{{"poultry", poultryFood()}, {"meat", meatCuts()}, {"fish", fishFood()}, {"egg", eggFood()}, {"flour food", flourFood()}} {
 		if s.holds(r.rule) {
-			raw = append(raw, r.name)
+			raw = append(raw, s.say.Say("raw "+r.name))
 		}
 	}
 	if len(raw) == 0 {
 		return ""
 	}
-	return "Wash hands with soap and water for 20 seconds before and after handling raw " + strings.Join(raw, ", ") + ", and wash what it touched."
+	return s.say.Say("hands", "raw", strings.Join(raw, ", "))
 }

@@ -1,7 +1,7 @@
 package findings
 
 import (
-	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -39,20 +39,20 @@ func doneChart() string {
 // poisonRules are about botulism, infant botulism and what raw milk carries.
 func poisonRules() []cautionRule {
 	return []cautionRule{
-		{"home-canning", "home canning",
+		{"home-canning",
 			[]string{"USDA Complete Guide to Home Canning, Agriculture Information Bulletin No. 539"}, canningWords},
-		{"garlic-in-oil", "garlic and herbs in oil",
+		{"garlic-in-oil",
 			[]string{"US Centers for Disease Control and Prevention, advice on preventing botulism"}, garlicWords},
-		{"honey-infants", "honey and infants",
+		{"honey-infants",
 			[]string{"US Centers for Disease Control and Prevention, advice on preventing botulism", "Institut national de santé publique du Québec, From Tiny Tot to Toddler"},
 			func(s scene) string {
 				honey := foodRule{any: []string{"honey"}, not: []string{"honey melon", "honey mushroom", "honeydew melon", "honey tangerine"}}
 				if !s.holds(honey) {
 					return ""
 				}
-				return "Honey is not for infants under one year (12 months), pasteurized or not, and not cooked or baked into other food either: it can give them botulism."
+				return s.say.Say("honey")
 			}},
-		{"raw-milk", "raw milk",
+		{"raw-milk",
 			[]string{"US Food and Drug Administration, advice on raw milk"}, rawMilkWords},
 	}
 }
@@ -62,11 +62,9 @@ func canningWords(s scene) string {
 		"sterilized jar", "sterilised jar", "canning jar", "boil the filled jars", "boil the sealed jars") {
 		return ""
 	}
-	words := "Nothing here is a canning recipe: use a tested one as it stands, and never work out or scale processing times, jar sizes or acidity. " +
-		"Low-acid food is canned under pressure only, never in a boiling-water canner: botulism survives that. " +
-		"Above 305 m (1,000 ft) time or pressure must be adjusted."
+	words := s.say.Say("canning")
 	if s.altitude > canningMetres {
-		words += fmt.Sprintf(" This kitchen stands at %.0f m.", s.altitude)
+		words += " " + s.say.Say("canning altitude", "metres", s.say.Language().Integer(int(math.Round(s.altitude))))
 	}
 	return words
 }
@@ -80,8 +78,7 @@ func garlicWords(s scene) string {
 	if !s.holds(made) && !(s.holds(bulb) && s.holds(oil) && kept) {
 		return ""
 	}
-	return "Garlic and fresh herbs that stand in oil can grow the poison of botulism, which nobody sees, smells or tastes. " +
-		"Make little, keep it refrigerated at " + celsius(coldEnough) + " or below, and throw away what is left after 4 days."
+	return s.say.Say("garlic in oil", "cold", s.fahrenheit(coldEnough))
 }
 
 func rawMilkWords(s scene) string {
@@ -96,40 +93,39 @@ func rawMilkWords(s scene) string {
 	if !raw {
 		return ""
 	}
-	return "Raw milk, and what is made of it, can carry Salmonella, E. coli, Listeria and Campylobacter. " +
-		"It is most dangerous to people who are pregnant, old, very young or ill: pasteurized milk is the safe choice."
+	return s.say.Say("raw milk")
 }
 
 // tastingRules are about the people who taste.
 func tastingRules() []cautionRule {
-	return []cautionRule{{"tasters", "people who taste",
+	return []cautionRule{{"tasters",
 		[]string{"US Food Allergen Labeling and Consumer Protection Act of 2004 and FASTER Act of 2021", "Regulation (EU) No 1169/2011, Annex II"},
 		func(s scene) string {
 			if !s.tasters {
 				return ""
 			}
-			return "Before a tasting, tell every taster which of these are in the samples or may be, and ask what they must avoid: " +
-				strings.Join(declared(s.lists), ", ") + "."
+			return s.say.Say("tasting", "allergens", strings.Join(s.declared(), ", "))
 		}}}
 }
 
 // declared are the names on the kitchen's list; for both lists the nine, and what
 // the fourteen have beyond them.
-func declared(lists string) []string {
+func (s scene) declared() []string {
 	var us, eu, beyond []string
 	for _, l := range trial.ListedAllergens() {
-		eu = append(eu, l.EU)
+		inUS, inEU := AllergenName(s.say.Language(), USList, l.US), AllergenName(s.say.Language(), EUList, l.EU)
+		eu = append(eu, inEU)
 		switch {
 		case l.US == "":
-			beyond = append(beyond, l.EU)
+			beyond = append(beyond, inEU)
 		case l.US == "wheat":
-			beyond = append(beyond, l.EU) // the other gluten cereals
-			us = append(us, l.US)
+			beyond = append(beyond, inEU) // the other gluten cereals
+			us = append(us, inUS)
 		default:
-			us = append(us, l.US)
+			us = append(us, inUS)
 		}
 	}
-	switch lists {
+	switch s.lists {
 	case EUList:
 		return eu
 	case "both":

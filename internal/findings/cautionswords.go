@@ -57,7 +57,7 @@ func (t plainText) find(phrase []string, from int) int {
 
 var (
 	degrees = regexp.MustCompile(`(\d+(?:[.,]\d+)?)(?:\s*(?:[-–]|to)\s*(\d+(?:[.,]\d+)?))?\s*(?:°|º|degrees?)\s*([CF])\b`)
-	hours   = regexp.MustCompile(`(\d+(?:[.,]\d+)?)\s*(?:h|hr|hrs|hour|hours)\b`)
+	hours   = regexp.MustCompile(`(\d+(?:[.,]\d+)?)\s*(?:h|hr|hrs|hour|hours|horas?)\b`)
 )
 
 // temperatures returns those that text gives, in °C; of a range both ends.
@@ -94,15 +94,14 @@ func longestHours(text string) float64 {
 	return longest
 }
 
-// celsius writes a temperature given in °F as the published charts do, °C first
+// fahrenheit writes a temperature given in °F as the published charts do, °C first
 // and to a tenth: "71.1 °C (160 °F)".
-func celsius(fahrenheit float64) string {
-	return both((fahrenheit-32)/1.8, fahrenheit)
-}
+func (s scene) fahrenheit(f float64) string { return s.both((f-32)/1.8, f) }
 
-// fromCelsius writes a temperature given in °C.
-func fromCelsius(c float64) string { return both(c, c*1.8+32) }
+// celsius writes a temperature given in °C.
+func (s scene) celsius(c float64) string { return s.both(c, c*1.8+32) }
 
-func both(c, f float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(c, 'f', 1, 64), ".0") + " °C (" + strconv.FormatFloat(f, 'f', 0, 64) + " °F)"
+func (s scene) both(c, f float64) string {
+	tenths := s.say.Language().Decimal(strings.TrimSuffix(strconv.FormatFloat(c, 'f', 1, 64), ".0"))
+	return tenths + " °C (" + strconv.FormatFloat(f, 'f', 0, 64) + " °F)"
 }

@@ -28,15 +28,16 @@ type MeasureEvidence struct {
 	Rows []EvidenceRow
 	// Pooled has one entry for each pair of levels that two trials or more compared.
 	Pooled []PooledEffect
-	// Trials are how many have a single-factor contrast with a difference.
-	Trials int
+	// Trials are how many have a single-factor contrast with a difference, and
+	// Households how many repeats of them by viewers.
+	Trials, Households int
 }
 
 // EvidenceRow is one contrast, read in the direction that the rows share: the higher
 // level against the lower, with the factor against without it, or, where levels have
 // no order, as the oldest trial read them.
 type EvidenceRow struct {
-	Findings *Findings
+	Findings *Findings // of a trial, or of a household that repeated it
 	// Contrast and Effect are as the trial has them, whichever way round the row is
 	// read. A row is either an effect or, with Effect nil, a discrimination test.
 	Contrast       *Contrast
@@ -69,6 +70,9 @@ func EvidenceOf(all []*Findings) []Evidence {
 	g := gatherer{at: map[string]int{}}
 	for _, f := range byDate {
 		g.trial(f)
+		for _, at := range f.Households {
+			g.household(at)
+		}
 	}
 	var found []Evidence
 	for i := range g.found {
@@ -150,9 +154,7 @@ func (g *gatherer) trial(f *Findings) {
 		}
 		for j := range c.Measures {
 			e := &c.Measures[j]
-			g.rows(EvidenceRow{Findings: f, Contrast: c, Effect: e,
-				Difference: e.Difference, HasDifference: e.HasDifference,
-				Interval: e.Interval, HasInterval: e.HasInterval}, e.Measure)
+			g.rows(rowOf(f, c, e), e.Measure)
 		}
 	}
 	for i := range f.Discriminations {
@@ -163,8 +165,37 @@ func (g *gatherer) trial(f *Findings) {
 	}
 }
 
-// tried notes once that a trial varied a factor.
+// household adds what a viewer found who repeated a trial: a stratum of its own beside
+// the trial. What they did not compare is left out.
+func (g *gatherer) household(f *Findings) {
+	for i := range f.Contrasts {
+		c := &f.Contrasts[i]
+		for j := range c.Measures {
+			if e := &c.Measures[j]; e.HasDifference {
+				g.rows(rowOf(f, c, e), e.Measure)
+			}
+		}
+	}
+}
+
+// rowOf is a contrast on one measure as its trial reads it.
+func rowOf(f *Findings, c *Contrast, e *Effect) EvidenceRow {
+	return EvidenceRow{Findings: f, Contrast: c, Effect: e,
+		Difference: e.Difference, HasDifference: e.HasDifference,
+		Interval: e.Interval, HasInterval: e.HasInterval}
+}
+
+// trialOwn is the trial itself, of a household that repeated it.
+func (f *Findings) trialOwn() *Findings {
+	if f.Home != nil {
+		return f.Home
+	}
+	return f
+}
+
+// tried notes once that a trial varied a factor, in its own kitchen or at home.
 func (g *gatherer) tried(at int, f *Findings) {
+	f = f.trialOwn()
 	e := &g.found[at]
 	if !slices.Contains(e.Trials, f) {
 		e.Trials = append(e.Trials, f)
@@ -234,13 +265,13 @@ func (m *MeasureEvidence) settle() {
 	slices.SortStableFunc(m.Rows, func(a, b EvidenceRow) int {
 		return cmp.Compare(confounded(a), confounded(b))
 	})
-	var trials []*Findings
-	for _, r := range m.Rows {
-		if r.Single && (r.HasDifference || r.Discrimination != nil) && !slices.Contains(trials, r.Findings) {
-			trials = append(trials, r.Findings)
+	var rows []*EvidenceRow
+	for i := range m.Rows {
+		if r := &m.Rows[i]; r.Single && (r.HasDifference || r.Discrimination != nil) {
+			rows = append(rows, r)
 		}
 	}
-	m.Trials = len(trials)
+	m.Trials, m.Households = trialsOf(rows)
 	m.pool()
 }
 

@@ -142,7 +142,7 @@ func linesOf(t *trial.Trial, r recipe.Recipe, key string) []string {
 	var lines []string
 	for _, i := range r.Ingredients {
 		if FoodKey(i) == key {
-			lines = append(lines, i.Text(t.Kitchen.Instruments.Volumes))
+			lines = append(lines, i.Text(t.Kitchen.Instruments))
 		}
 	}
 	return lines

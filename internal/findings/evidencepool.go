@@ -37,9 +37,10 @@ type PooledEffect struct {
 	Of, Against string // the levels, as in the oldest trial
 	Why         Unpooled
 
-	Trials   int // independent trials behind it
-	Recipes  int // different recipes among them
-	Readings int // pieces, or pairs of batches and so on, that count
+	Trials     int // independent trials behind it
+	Households int // repeats of them by viewers, each a stratum of its own
+	Recipes    int // different recipes among the trials
+	Readings   int // pieces, or pairs of batches and so on, that count
 
 	// Difference is the mean of the trials' differences, in the measure's base unit
 	// or, for shares, from −1 to 1. Numbers: weighed by their precision, with the
@@ -48,7 +49,8 @@ type PooledEffect struct {
 	// by side, is a stratum.
 	Difference float64
 	Interval   stats.Interval // 95 %
-	// P is the exact conditional test over strata; for shares only.
+	// P is the exact conditional test over strata; for shares only. In what households
+	// add up to it is there for numbers too: readings dealt again within each household.
 	P    float64
 	HasP bool
 
@@ -60,7 +62,7 @@ type PooledEffect struct {
 }
 
 // pool adds up the single-factor contrasts of each pair of levels that two trials or
-// more compared.
+// more compared, or a trial and a household that repeated it.
 func (m *MeasureEvidence) pool() {
 	var done []pair
 	for i := range m.Rows {
@@ -70,7 +72,7 @@ func (m *MeasureEvidence) pool() {
 		}
 		done = append(done, p)
 		rows := m.comparing(p)
-		if trialsOf(rows) < 2 {
+		if strata(rows) < 2 {
 			continue
 		}
 		x := PooledEffect{Of: rows[0].Of, Against: rows[0].Against}
@@ -90,14 +92,29 @@ func (m *MeasureEvidence) comparing(p pair) []*EvidenceRow {
 	return rows
 }
 
-func trialsOf(rows []*EvidenceRow) int {
-	var trials []*Findings
+// strata counts the kitchens behind rows: those of trials, and of households.
+func strata(rows []*EvidenceRow) int {
+	var kitchens []*Findings
 	for _, r := range rows {
-		if !slices.Contains(trials, r.Findings) {
-			trials = append(trials, r.Findings)
+		if !slices.Contains(kitchens, r.Findings) {
+			kitchens = append(kitchens, r.Findings)
 		}
 	}
-	return len(trials)
+	return len(kitchens)
+}
+
+// trialsOf counts the trials behind rows, and the households that repeated them.
+func trialsOf(rows []*EvidenceRow) (trials, households int) {
+	var found, kitchens []*Findings
+	for _, r := range rows {
+		if f := r.Findings; f.Home != nil && !slices.Contains(kitchens, f) {
+			kitchens = append(kitchens, f)
+		}
+		if f := r.Findings.trialOwn(); !slices.Contains(found, f) {
+			found = append(found, f)
+		}
+	}
+	return len(found), len(kitchens)
 }
 
 func (x *PooledEffect) add(rows []*EvidenceRow) {
@@ -133,7 +150,7 @@ func independent(rows []*EvidenceRow) []*EvidenceRow {
 }
 
 func (x *PooledEffect) count(rows []*EvidenceRow) {
-	x.Trials = trialsOf(rows)
+	x.Trials, x.Households = trialsOf(rows)
 	var recipes []string
 	for _, r := range rows {
 		x.Readings += r.Effect.Of.Readings + r.Effect.Against.Readings

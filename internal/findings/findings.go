@@ -27,6 +27,16 @@ type Findings struct {
 	Panels          []Panel          // of measures that assessors judged, with three samples or more
 	Discriminations []Discrimination // in the order of the note
 	Support         Support
+
+	// Households are what viewers found who repeated the trial, and Repeats what their
+	// findings and the trial's own come to, contrast by contrast. The trial's own answer
+	// rests on neither.
+	Households []*Findings
+	Repeats    []Repeat
+	// Household is who repeated the trial, and Home the trial's own findings; both are
+	// nil but among Households.
+	Household *trial.Replication
+	Home      *Findings
 }
 
 // Sample is what was found about one sample.
@@ -58,6 +68,24 @@ type Boiling struct {
 
 // Of computes the findings of a trial that has been read and checked.
 func Of(t *trial.Trial) *Findings {
+	f := compared(t)
+	// The kitchen's altitude was checked when it was read: within the table's range
+	// the boiling point has no error to report.
+	celsius, err := boiling.Point(t.Kitchen.Altitude)
+	if err == nil {
+		f.Boiling = Boiling{Celsius: celsius, Altitude: t.Kitchen.Altitude}
+	}
+	f.Cautions = cautions(t)
+	f.Allergens = allergens(t)
+	f.panels()
+	f.discriminations()
+	f.Support = f.support()
+	f.repeats()
+	return f
+}
+
+// compared computes the samples' outcomes and what every contrast showed.
+func compared(t *trial.Trial) *Findings {
 	f := &Findings{Trial: t}
 	for i, s := range t.Ordered() {
 		f.Samples = append(f.Samples, sampleOf(t, s, i))
@@ -70,18 +98,7 @@ func Of(t *trial.Trial) *Findings {
 			Within:   t.Sample(c.Sample).Origin() == t.Sample(c.Against).Origin(),
 		})
 	}
-	// The kitchen's altitude was checked when it was read: within the table's range
-	// the boiling point has no error to report.
-	celsius, err := boiling.Point(t.Kitchen.Altitude)
-	if err == nil {
-		f.Boiling = Boiling{Celsius: celsius, Altitude: t.Kitchen.Altitude}
-	}
-	f.Cautions = cautions(t)
-	f.Allergens = allergens(t)
 	f.effects()
-	f.panels()
-	f.discriminations()
-	f.Support = f.support()
 	return f
 }
 

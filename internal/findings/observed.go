@@ -1,8 +1,6 @@
 package findings
 
 import (
-	"fmt"
-
 	"sidebatch.example/sidebatch/internal/design"
 	"sidebatch.example/sidebatch/internal/stats"
 	"sidebatch.example/sidebatch/internal/trial"
@@ -25,10 +23,9 @@ func observed(t *trial.Trial) func(sample, against *trial.Sample) []design.Diffe
 				continue
 			}
 			found = append(found, design.Difference{
-				Factor:   design.Factor{Kind: design.Observed, Name: m.Name},
-				Sample:   a.Text(),
-				Against:  b.Text(),
-				Sentence: fmt.Sprintf("%s turned out different: %s against %s", m.Name, a.Text(), b.Text()),
+				Factor:  design.Factor{Kind: design.Observed, Name: m.Name},
+				Sample:  a.Text(),
+				Against: b.Text(),
 			})
 		}
 		return found

@@ -21,21 +21,23 @@ type Shown struct {
 // of the pieces, or the second test. Shares are in points of 100, with a sign, so that
 // they cannot be taken for shares of a handful of pieces.
 func (e *Effect) Show(o *Outcome) Shown {
-	s := Shown{Test: english().say("test " + string(o.Test)), Unit: english().say(unitPhrase(o))}
+	say := phrasesOf(e.Measure)
+	s := Shown{Test: say.Say("test " + string(o.Test)), Unit: say.Say(unitPhrase(o))}
 	if o.Sampled {
-		s.Test = english().say("test drawn", "test", s.Test, "error", decimal(max(0.001, o.MonteCarloError), 3))
+		s.Test = say.Say("test drawn", "test", s.Test, "error", say.decimal(max(0.001, o.MonteCarloError), 3))
 	}
 	if o.HasDifference {
 		s.Difference = unitOfDifference(e.Measure, o, signed(e.Measure, o.Difference))
 	}
 	if o.HasInterval {
-		s.Interval = unitOfDifference(e.Measure, o, signed(e.Measure, o.Interval.Low)+" to "+signed(e.Measure, o.Interval.High))
+		s.Interval = unitOfDifference(e.Measure, o,
+			say.Say("from to", "low", signed(e.Measure, o.Interval.Low), "high", signed(e.Measure, o.Interval.High)))
 	}
 	if o.HasP {
-		s.P = probability(o.P)
+		s.P = say.probability(o.P)
 	}
 	if o.HasP && e.Family > 1 {
-		s.PAdjusted = probability(o.PAdjusted)
+		s.PAdjusted = say.probability(o.PAdjusted)
 	}
 	return s
 }
@@ -53,9 +55,9 @@ func signed(m trial.Measure, difference float64) string {
 	text := ""
 	switch {
 	case m.Kind.IsShare():
-		text = decimal(100*difference, 0)
+		text = phrasesOf(m).decimal(100*difference, 0)
 	case m.Kind == trial.Rank:
-		text = decimal(difference, 0)
+		text = phrasesOf(m).decimal(difference, 0)
 	default:
 		text = Spread(m, difference, 1)
 	}
@@ -68,9 +70,9 @@ func signed(m trial.Measure, difference float64) string {
 func unitOfDifference(m trial.Measure, o *Outcome, text string) string {
 	switch {
 	case m.Kind.IsShare():
-		return english().say("points", "n", text)
+		return phrasesOf(m).Say("points", "n", text)
 	case m.Kind == trial.Rank && o.Unit == OfAssessor:
-		return english().say("rank sums", "n", text)
+		return phrasesOf(m).Say("rank sums", "n", text)
 	case m.Kind == trial.Time:
 		return text + " s"
 	}
@@ -78,14 +80,14 @@ func unitOfDifference(m trial.Measure, o *Outcome, text string) string {
 }
 
 // probability writes a p to two figures, and never as 0.
-func probability(p float64) string {
+func (say phrases) probability(p float64) string {
 	switch {
 	case p < 0.001:
-		return "< 0.001"
+		return "< " + say.decimal(0.001, 3)
 	case p < 0.0995:
-		return decimal(p, 3)
+		return say.decimal(p, 3)
 	case p > 0.995:
 		return "1"
 	}
-	return decimal(math.Min(p, 1), 2)
+	return say.decimal(math.Min(p, 1), 2)
 }

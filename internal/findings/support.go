@@ -26,7 +26,7 @@ func (f *Findings) support() Support {
 	count := map[Degree]int{}
 	for _, name := range v.BecauseOf {
 		m := f.measureSupport(f.Sample(v.Prefer.Key), *f.Trial.Measure(name))
-		m.Words = say.say(m.Words, "measure", name)
+		m.Words = say.Say(m.Words, "measure", name)
 		count[m.Degree]++
 		reasons = append(reasons, m.Words)
 		s.Measures = append(s.Measures, m)
@@ -39,7 +39,7 @@ func (f *Findings) support() Support {
 	default:
 		s.Degree = InPart
 	}
-	s.Words = say.say("support "+string(s.Degree), "reasons", strings.Join(reasons, "; "))
+	s.Words = say.Say("support "+string(s.Degree), "reasons", strings.Join(reasons, "; "))
 	return s
 }
 

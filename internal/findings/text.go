@@ -15,7 +15,7 @@ import (
 func (s Summary) Text() string {
 	switch {
 	case s.Share != nil:
-		return fmt.Sprintf("%d of %d", s.Share.Count, s.Share.N)
+		return phrasesOf(s.Measure).Say("count", "passes", strconv.Itoa(s.Share.Count), "n", strconv.Itoa(s.Share.N))
 	case s.Numbers != nil && s.N == 1:
 		return Measured(s.Measure, s.Numbers.Mean, 0)
 	case s.Numbers != nil:
@@ -29,47 +29,48 @@ func (s Summary) Text() string {
 // A time of a minute and more is written in minutes and seconds.
 func Measured(m trial.Measure, value float64, finer int) string {
 	if m.Kind == trial.Time {
-		return clock(value, finer)
+		return phrasesOf(m).clock(value, finer)
 	}
-	return unitBehind(m, decimal(InUnit(m, value), places(m, finer)))
+	return unitBehind(m, phrasesOf(m).decimal(InUnit(m, value), places(m, finer)))
 }
 
 // Spread writes a difference of a measure, such as a standard deviation, without
 // its unit.
 func Spread(m trial.Measure, value float64, finer int) string {
-	return decimal(value*perUnit(m), places(m, finer))
+	return phrasesOf(m).decimal(value*perUnit(m), places(m, finer))
 }
 
 // Range writes two values of a measure with one unit: 365–384 °F, 1:15–1:31 min.
 // Values below zero are parted by a word, for a dash beside a minus cannot be read.
 func Range(m trial.Measure, low, high float64, finer int) string {
+	say := phrasesOf(m)
 	switch {
 	case m.Kind == trial.Time && high >= 3600:
-		return clock(low, 0) + " – " + clock(high, 0)
+		return say.clock(low, 0) + " – " + say.clock(high, 0)
 	case m.Kind == trial.Time && high >= 59.5:
 		return minutes(low) + "–" + minutes(high) + " min"
 	}
-	from, to := decimal(InUnit(m, low), places(m, finer)), decimal(InUnit(m, high), places(m, finer))
-	dash := "–"
+	from, to := say.decimal(InUnit(m, low), places(m, finer)), say.decimal(InUnit(m, high), places(m, finer))
 	if low < 0 || strings.HasPrefix(from, "−") {
-		dash = " to "
+		return unitBehind(m, say.Say("from to", "low", from, "high", to))
 	}
-	return unitBehind(m, from+dash+to)
+	return unitBehind(m, from+"–"+to)
 }
 
 // WithSpread writes a mean with its standard deviation and one unit: 31.2 ± 4.1 s.
 func WithSpread(m trial.Measure, mean, sd float64) string {
+	say := phrasesOf(m)
 	switch {
 	case m.Kind == trial.Time && mean >= 3600:
-		return clock(mean, 0) + " ± " + clock(sd, 0)
+		return say.clock(mean, 0) + " ± " + say.clock(sd, 0)
 	case m.Kind == trial.Time && mean >= 59.5:
-		return minutes(mean) + " min ± " + decimal(sd, 1) + " s"
+		return minutes(mean) + " min ± " + say.decimal(sd, 1) + " s"
 	}
-	return unitBehind(m, decimal(InUnit(m, mean), places(m, 1))+" ± "+Spread(m, sd, 1))
+	return unitBehind(m, say.decimal(InUnit(m, mean), places(m, 1))+" ± "+Spread(m, sd, 1))
 }
 
 func unitBehind(m trial.Measure, text string) string {
-	if symbol := m.In.Symbol(); symbol != "" {
+	if symbol := m.Symbol(); symbol != "" {
 		return text + " " + symbol
 	}
 	return text
@@ -126,11 +127,11 @@ func usual(m trial.Measure) int {
 }
 
 // clock writes seconds: 31.2 s, 1 min 12 s, 1 h 5 min.
-func clock(seconds float64, decimals int) string {
+func (p phrases) clock(seconds float64, decimals int) string {
 	if seconds < 0 {
-		return "−" + clock(-seconds, decimals)
+		return "−" + p.clock(-seconds, decimals)
 	}
-	if short := decimal(seconds, decimals); seconds < 60 && !strings.HasPrefix(short, "60") {
+	if short := p.decimal(seconds, decimals); seconds < 60 && !strings.HasPrefix(short, "60") {
 		return short + " s"
 	}
 	whole := int(math.Round(seconds))

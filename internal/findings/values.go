@@ -2,17 +2,21 @@ package findings
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // Value is a number that prose may cite, with its present words.
 type Value struct {
 	Text  string
 	exact figure
+
+	language *wording.Language // that words about it are written in
 }
 
 // figure is what a value says, in a form that words can be held against.
@@ -40,131 +44,172 @@ func (e *UnknownValue) Error() string {
 // Value returns the value at a path of names: sample/measure, with a statistic
 // behind it if wanted (n, mean, median, min, max, sd, share), the name of a
 // discrimination test or preference, boiling point, hydration, recipe/role. In a name a hyphen stands for a space.
+// All that it finds is in [Findings.Citable], and nothing else is.
 func (f *Findings) Value(path string) (Value, error) {
-	first, rest, _ := strings.Cut(path, "/")
-	switch {
-	case same(first, "boiling point") && rest == "":
-		return Value{Text: decimal(f.Boiling.Celsius, 1) + " °C",
-			exact: figure{amount: f.Boiling.Celsius, unit: quantity.Celsius}}, nil
-	case same(first, "hydration") && rest == "":
-		return f.hydration()
-	case same(first, "recipe"):
-		return f.amountOf(rest)
-	}
-	var keys []string
-	for i := range f.Samples {
-		s := &f.Samples[i]
-		keys = append(keys, s.Key)
-		if same(first, s.Key) {
-			return s.value(rest)
-		}
-	}
-	for i := range f.Discriminations {
-		d := &f.Discriminations[i]
-		keys = append(keys, d.Measure.Name)
-		if same(first, d.Measure.Name) {
-			return d.value(rest)
-		}
-	}
-	return Value{}, &UnknownValue{
-		What: fmt.Sprintf("no sample is called %q", first),
-		Hint: problem.DidYouMean(first, append(keys, "boiling point", "hydration", "recipe")),
-	}
-}
-
-// value is the count of right answers, or of those who prefer the sample that the
-// note names first.
-func (d *Discrimination) value(statistic string) (Value, error) {
-	switch {
-	case d.N == 0:
-		return Value{}, &UnknownValue{What: fmt.Sprintf("there is no answer to %q", d.Measure.Name)}
-	case statistic == "":
-		return Value{Text: fmt.Sprintf("%d of %d", d.Right, d.N), exact: figure{count: d.Right, n: d.N, share: true}}, nil
-	case same(statistic, "n"):
-		return Value{Text: fmt.Sprint(d.N), exact: figure{amount: float64(d.N), unit: quantity.Each}}, nil
-	}
-	return Value{}, &UnknownValue{What: fmt.Sprintf("%q has no %q", d.Measure.Name, statistic), Hint: "it has n"}
+	v, err := f.root().find(path)
+	v.language = f.Trial.Kitchen.Words
+	return v, err
 }
 
 // same compares a name in an address with a name in the note.
 func same(address, name string) bool { return trial.AddressName(address) == trial.AddressName(name) }
 
-func (s *Sample) value(path string) (Value, error) {
-	name, statistic, _ := strings.Cut(path, "/")
-	var names []string
+// root holds the names that a path may begin with. Of two alike the first is meant.
+func (f *Findings) root() name {
+	root := name{lacks: f.lacks, next: []name{
+		{said: "boiling point", what: "where water boils at the kitchen's altitude", value: f.boilingPoint},
+		{said: "hydration", what: "water of the full batch, in per cent of its flours", value: f.hydration},
+		f.recipeNames(),
+	}}
+	for i := range f.Samples {
+		root.next = append(root.next, f.Samples[i].names())
+	}
+	for i := range f.Discriminations {
+		root.next = append(root.next, f.Discriminations[i].names())
+	}
+	return root
+}
+
+func (f *Findings) lacks(path string) error {
+	first, _, _ := strings.Cut(path, "/")
+	var known []string
+	for _, n := range f.root().next {
+		known = append(known, n.said)
+	}
+	return &UnknownValue{
+		What: fmt.Sprintf("no sample is called %q", first),
+		Hint: problem.DidYouMean(first, known),
+	}
+}
+
+func (f *Findings) boilingPoint() (Value, error) {
+	return Value{Text: f.phrases().decimal(f.Boiling.Celsius, 1) + " °C",
+		exact: figure{amount: f.Boiling.Celsius, unit: quantity.Celsius}}, nil
+}
+
+// names are a test's own, the count of right answers or of those who prefer the sample
+// that the note names first, and its n.
+func (d *Discrimination) names() name {
+	own := name{said: d.Measure.Name, what: d.Measure.Name + ": right answers"}
+	if d.prefers() {
+		own.what = d.Measure.Name + ": who prefer " + d.Of.Name
+	}
+	own.value = func() (Value, error) {
+		return Value{Text: phrasesOf(d.Measure).Say("count", "passes", strconv.Itoa(d.Right), "n", strconv.Itoa(d.N)),
+			exact: figure{count: d.Right, n: d.N, share: true}}, nil
+	}
+	own.lacks = func(statistic string) error {
+		return &UnknownValue{What: fmt.Sprintf("%q has no %q", d.Measure.Name, statistic), Hint: "it has n"}
+	}
+	own.next = []name{{said: "n", what: d.Measure.Name + ": how many answers", value: countOf(d.N)}}
+	if d.N == 0 {
+		none := &UnknownValue{What: fmt.Sprintf("there is no answer to %q", d.Measure.Name)}
+		own.value = func() (Value, error) { return Value{}, none }
+		own.lacks, own.next = func(string) error { return none }, nil
+	}
+	return own
+}
+
+// countOf is a number of readings or answers.
+func countOf(n int) func() (Value, error) {
+	return func() (Value, error) {
+		return Value{Text: strconv.Itoa(n), exact: figure{amount: float64(n), unit: quantity.Each}}, nil
+	}
+}
+
+// names are the sample's measures.
+func (s *Sample) names() name {
+	own := name{said: s.Key}
+	var measures []string
 	for i := range s.Measures {
-		m := &s.Measures[i]
-		names = append(names, m.Measure.Name)
-		if same(name, m.Measure.Name) {
-			return m.value(statistic)
+		measures = append(measures, s.Measures[i].Measure.Name)
+		own.next = append(own.next, s.Measures[i].names(s.Letter+" "+s.Name))
+	}
+	own.lacks = func(path string) error {
+		measure, _, _ := strings.Cut(path, "/")
+		return &UnknownValue{
+			What: fmt.Sprintf("no measure is called %q", measure),
+			Hint: problem.DidYouMean(measure, measures),
 		}
 	}
-	return Value{}, &UnknownValue{
-		What: fmt.Sprintf("no measure is called %q", name),
-		Hint: problem.DidYouMean(name, names),
-	}
+	return own
 }
 
-// statistics are the names that may follow a measure.
-func statistics(s *Summary) []string {
-	if s.Share != nil {
-		return []string{"n", "share"}
-	}
-	return []string{"n", "mean", "median", "min", "max", "sd"}
-}
-
-func (s *Summary) value(statistic string) (Value, error) {
-	if same(statistic, "n") {
-		return Value{Text: fmt.Sprint(s.N), exact: figure{amount: float64(s.N), unit: quantity.Each}}, nil
-	}
+// names are the measure's own, its count or mean, and those of its statistics.
+func (s *Summary) names(sample string) name {
+	about := s.Measure.Name + " of " + sample
+	own := name{said: s.Measure.Name, next: []name{
+		{said: "n", what: about + ": how many readings count", value: countOf(s.N)},
+	}}
 	switch {
-	case s.Share != nil && statistic == "":
-		return Value{Text: s.Text(), exact: figure{count: s.Share.Count, n: s.Share.N, share: true}}, nil
-	case s.Share != nil && same(statistic, "share"):
-		return Value{Text: decimal(100*s.Share.Rate, 0) + " %",
-			exact: figure{count: s.Share.Count, n: s.Share.N, share: true}}, nil
+	case s.Share != nil:
+		exact := figure{count: s.Share.Count, n: s.Share.N, share: true}
+		own.what, own.value = about+": count", func() (Value, error) { return Value{Text: s.Text(), exact: exact}, nil }
+		own.next = append(own.next, name{said: "share", what: about + ": share in per cent", value: func() (Value, error) {
+			return Value{Text: decimal(100*s.Share.Rate, 0) + " %", exact: exact}, nil
+		}})
 	case s.Numbers != nil:
-		if v, ok := s.number(statistic); ok {
+		own.what, own.value = about+": mean, as the table has it", func() (Value, error) {
+			v := s.at(s.Numbers.Mean, 0)
+			v.Text = s.Text()
 			return v, nil
 		}
-	case s.N == 0:
-		return Value{}, &UnknownValue{What: fmt.Sprintf("there is no reading of %q here that counts", s.Measure.Name)}
+		own.next = append(own.next, s.statistics(about)...)
+	default:
+		own.value = func() (Value, error) { return Value{}, s.unread() }
 	}
-	return Value{}, &UnknownValue{
-		What: fmt.Sprintf("%q has no %q", s.Measure.Name, statistic),
-		Hint: "it has " + strings.Join(statistics(s), ", "),
-	}
+	own.lacks = func(statistic string) error { return s.lacks(statistic, own.next) }
+	return own
 }
 
-func (s *Summary) number(statistic string) (Value, bool) {
-	m, n := s.Measure, s.Numbers
-	at := func(value float64, finer int) (Value, bool) {
-		return Value{Text: Measured(m, value, finer), exact: figure{amount: InUnit(m, value), unit: m.In}}, true
+// statistics are those of numbers; a spread needs two readings.
+func (s *Summary) statistics(about string) []name {
+	n := s.Numbers
+	at := func(value float64, finer int) func() (Value, error) {
+		return func() (Value, error) { return s.at(value, finer), nil }
 	}
-	switch trial.AddressName(statistic) {
-	case "":
-		v, _ := at(n.Mean, 0)
-		v.Text = s.Text()
-		return v, true
-	case "mean":
-		return at(n.Mean, 1)
-	case "median":
-		return at(n.Median, 0)
-	case "min":
-		return at(n.Min, 0)
-	case "max":
-		return at(n.Max, 0)
-	case "sd":
-		if !n.HasSD {
-			return Value{}, false
-		}
-		text := Spread(m, n.SD, 1)
-		if m.Kind != trial.Score && m.Kind != trial.Rank && m.In.Symbol() != "" {
-			text += " " + m.In.Symbol()
-		}
-		return Value{Text: text, exact: figure{amount: n.SD * perUnit(m), unit: m.In}}, true
+	all := []name{
+		{said: "mean", what: about + ": mean", value: at(n.Mean, 1)},
+		{said: "median", what: about + ": median", value: at(n.Median, 0)},
+		{said: "min", what: about + ": smallest", value: at(n.Min, 0)},
+		{said: "max", what: about + ": largest", value: at(n.Max, 0)},
 	}
-	return Value{}, false
+	if n.HasSD {
+		all = append(all, name{said: "sd", what: about + ": standard deviation", value: s.spread})
+	}
+	return all
+}
+
+// at is a number of the measure, written so many decimals finer than a reading.
+func (s *Summary) at(value float64, finer int) Value {
+	return Value{Text: Measured(s.Measure, value, finer), exact: figure{amount: InUnit(s.Measure, value), unit: s.Measure.In}}
+}
+
+func (s *Summary) spread() (Value, error) {
+	m, sd := s.Measure, s.Numbers.SD
+	text := Spread(m, sd, 1)
+	if m.Kind != trial.Score && m.Kind != trial.Rank && m.In.Symbol() != "" {
+		text = unitBehind(m, text)
+	}
+	return Value{Text: text, exact: figure{amount: sd * perUnit(m), unit: m.In}}, nil
+}
+
+func (s *Summary) unread() error {
+	return &UnknownValue{What: fmt.Sprintf("there is no reading of %q here that counts", s.Measure.Name)}
+}
+
+func (s *Summary) lacks(statistic string, has []name) error {
+	if s.N == 0 {
+		return s.unread()
+	}
+	var known []string
+	for _, n := range has {
+		known = append(known, n.said)
+	}
+	return &UnknownValue{
+		What: fmt.Sprintf("%q has no %q", s.Measure.Name, statistic),
+		Hint: "it has " + strings.Join(known, ", "),
+	}
 }
 
 func (f *Findings) hydration() (Value, error) {
@@ -175,23 +220,22 @@ func (f *Findings) hydration() (Value, error) {
 	return Value{Text: p.Hydration.Decimal(0) + " %", exact: figure{amount: p.Hydration.Float64(), unit: quantity.Each}}, nil
 }
 
-// amountOf returns a role's amount in the full batch, in the first unit system of
-// the kitchen.
-func (f *Findings) amountOf(role string) (Value, error) {
-	t := f.Trial
+// recipeNames are the roles: each is its amount in the full batch, in the first unit
+// system of the kitchen.
+func (f *Findings) recipeNames() name {
+	own := name{said: "recipe"}
+	in, system := f.Trial.Kitchen.Instruments, f.Trial.Kitchen.Units[0]
 	var roles []string
-	for _, i := range t.Recipe.Ingredients {
+	for _, i := range f.Trial.Recipe.Ingredients {
 		roles = append(roles, i.Role)
-		if !same(role, i.Role) {
-			continue
-		}
-		shown := t.Kitchen.Instruments.Show(i.Amount, t.Kitchen.Units[0])
-		return Value{Text: shown.Text, exact: figure{
-			amount: i.Amount.Mid().Float64(), unit: i.Amount.Unit(), volumes: t.Kitchen.Instruments.Volumes,
-		}}, nil
+		own.next = append(own.next, name{said: i.Role, what: i.Food + " in the full batch", value: func() (Value, error) {
+			return Value{Text: in.Show(i.Amount, system).Text, exact: figure{
+				amount: i.Amount.Mid().Float64(), unit: i.Amount.Unit(), volumes: in.Volumes,
+			}}, nil
+		}})
 	}
-	return Value{}, &UnknownValue{
-		What: fmt.Sprintf("no role is called %q", role),
-		Hint: problem.DidYouMean(role, roles),
+	own.lacks = func(role string) error {
+		return &UnknownValue{What: fmt.Sprintf("no role is called %q", role), Hint: problem.DidYouMean(role, roles)}
 	}
+	return own
 }

@@ -23,33 +23,33 @@ func (f *Findings) effectWords(c *Contrast, e *Effect) string {
 	s := sayer{phrases: f.phrases(), contrast: c, effect: e}
 	switch {
 	case e.Kind == Nothing:
-		return s.nothing() + s.say("end") + s.changes()
+		return s.nothing() + s.Say("end") + s.changes()
 	case e.Why == Alike:
-		return s.alike() + s.say("end") + s.changes()
+		return s.alike() + s.Say("end") + s.changes()
 	}
-	return s.seen() + s.luck() + s.claim() + s.say("end") + s.changes()
+	return s.seen() + s.luck() + s.claim() + s.Say("end") + s.changes()
 }
 
 // fill says a phrase with the measure and the samples filled in.
 func (s sayer) fill(name string, more ...string) string {
 	aside := ""
 	if s.effect.Exploratory {
-		aside = s.say("exploratory")
+		aside = s.Say("exploratory")
 	}
-	return s.say(name, append([]string{"measure", s.effect.Measure.Name, "of", s.contrast.Of.Name,
+	return s.Say(name, append([]string{"measure", s.effect.Measure.Name, "of", s.contrast.Of.Name,
 		"against", s.contrast.Against.Name, "aside", aside}, more...)...)
 }
 
 func (s sayer) seen() string {
 	e := s.effect
-	tasters := s.counted("taster", e.Of.Units)
+	tasters := s.Count("taster", e.Of.Units)
 	switch {
 	case e.Measure.Kind.IsShare():
 		return s.fill("share seen", "x", s.count(e.Of), "y", s.count(e.Against)) + s.batches()
 	case e.Measure.Kind == trial.Rank:
 		return s.fill("rank seen", "n", tasters,
-			"x", decimal(e.Of.Mean*float64(e.Of.Units), 0), "y", decimal(e.Against.Mean*float64(e.Of.Units), 0))
-	case e.Unit == OfAssessor && e.Difference == 0:
+			"x", s.decimal(e.Of.Mean*float64(e.Of.Units), 0), "y", s.decimal(e.Against.Mean*float64(e.Of.Units), 0))
+	case e.Unit == OfAssessor && s.size(e.Difference) == s.size(0):
 		return s.fill("score level", "n", tasters)
 	case e.Unit == OfAssessor:
 		return s.fill("score seen", "n", tasters, "difference", s.difference())
@@ -59,7 +59,7 @@ func (s sayer) seen() string {
 }
 
 func (s sayer) count(g Group) string {
-	return s.say("count", "passes", strconv.Itoa(g.Passes), "n", strconv.Itoa(g.Readings))
+	return s.Say("count", "passes", strconv.Itoa(g.Passes), "n", strconv.Itoa(g.Readings))
 }
 
 // batches says in how many batches the pieces were, where batches were compared.
@@ -69,9 +69,9 @@ func (s sayer) batches() string {
 	case e.Unit != OfBatch:
 		return ""
 	case e.Paired:
-		return s.say("in pairs", "n", strconv.Itoa(e.Of.Units))
+		return s.Say("in pairs", "n", strconv.Itoa(e.Of.Units))
 	}
-	return s.say("in batches", "n", strconv.Itoa(e.Of.Units), "m", strconv.Itoa(e.Against.Units))
+	return s.Say("in batches", "n", strconv.Itoa(e.Of.Units), "m", strconv.Itoa(e.Against.Units))
 }
 
 // difference says a difference with its direction and its interval.
@@ -83,12 +83,12 @@ func (s sayer) difference() string {
 	}
 	low, high := e.Interval.Low, e.Interval.High
 	if low*high <= 0 {
-		return s.say("interval across", "size", size, "low", s.directed(low), "high", s.directed(high))
+		return s.Say("interval across", "size", size, "low", s.directed(low), "high", s.directed(high))
 	}
 	if low < 0 {
 		low, high = high, low // both less: the smaller first
 	}
-	return s.say("interval", "size", size, "low", s.size(low), "high", s.directed(high))
+	return s.Say("interval", "size", size, "low", s.size(low), "high", s.directed(high))
 }
 
 // directed writes 12.1 s less, 3 °F more.
@@ -96,25 +96,27 @@ func (s sayer) directed(difference float64) string {
 	size := s.size(difference)
 	switch {
 	case size == s.size(0):
-		return s.say("no difference")
+		return s.Say("no difference")
 	case difference < 0:
-		return s.say("less", "size", size)
+		return s.Say("less", "size", size)
 	}
-	return s.say("more", "size", size)
+	return s.Say("more", "size", size)
 }
 
 // size writes a difference without its sign.
 func (s sayer) size(difference float64) string {
 	m, size := s.effect.Measure, math.Abs(difference)
 	switch {
+	case m.Kind.IsShare():
+		return s.Count("percentage points", int(math.Round(100*size)))
 	case m.Kind == trial.Time:
-		return clock(size, 1)
+		return s.clock(size, 1)
 	case m.Kind == trial.Score:
 		points := decimal(size, 1)
 		if points == "1.0" {
-			return s.say("points of one", "n", "1")
+			return s.Count("points difference", 1)
 		}
-		return s.say("points of many", "n", strings.TrimSuffix(points, ".0"))
+		return s.Count("points difference", 2, "n", s.Language().Decimal(strings.TrimSuffix(points, ".0")))
 	}
 	return unitBehind(m, Spread(m, size, 1))
 }
@@ -126,11 +128,11 @@ func (s sayer) luck() string {
 	case !e.HasP:
 		return ""
 	case e.Family < 2 || e.Kind == NoneSeen || e.Kind == Leans && e.P > Alpha:
-		return s.say("luck", "luck", s.repeats(&e.Outcome, e.P))
+		return s.Say("luck", "luck", s.repeats(&e.Outcome, e.P))
 	case e.Kind == Differs:
-		return s.say("luck of", "luck", s.repeats(&e.Outcome, e.PAdjusted), "family", strconv.Itoa(e.Family))
+		return s.Say("luck of", "luck", s.repeats(&e.Outcome, e.PAdjusted), "family", strconv.Itoa(e.Family))
 	}
-	return s.say("luck two", "luck", s.repeats(&e.Outcome, e.P), "adjusted", s.often(e.PAdjusted), "family", strconv.Itoa(e.Family))
+	return s.Say("luck two", "luck", s.repeats(&e.Outcome, e.P), "adjusted", s.often(e.PAdjusted), "family", strconv.Itoa(e.Family))
 }
 
 // repeats says a probability, and how far it is known where arrangements were drawn.
@@ -139,22 +141,22 @@ func (s sayer) repeats(o *Outcome, p float64) string {
 	case !o.Sampled:
 		return s.often(p)
 	case p < 0.001:
-		return s.often(p) + s.say("drawn few")
+		return s.often(p) + s.Say("drawn few")
 	}
-	return s.often(p) + s.say("drawn", "error", decimal(max(0.1, 100*o.MonteCarloError), 1))
+	return s.often(p) + s.Say("drawn", "error", s.decimal(max(0.1, 100*o.MonteCarloError), 1))
 }
 
 // often says a probability as so many of so many repeats, never as none of them.
 func (p phrases) often(probability float64) string {
 	switch {
 	case probability < 0.001:
-		return p.say("hardly any")
+		return p.Say("hardly any")
 	case probability < 0.0095:
-		return p.say("of 1000", "n", decimal(1000*probability, 0))
+		return p.Say("of 1000", "n", p.decimal(1000*probability, 0))
 	case probability < 0.995:
-		return p.say("of 100", "n", decimal(100*probability, 0))
+		return p.Say("of 100", "n", p.decimal(100*probability, 0))
 	}
-	return p.say("nearly all")
+	return p.Say("nearly all")
 }
 
 // claim says what the finding is evidence for.
@@ -162,29 +164,29 @@ func (s sayer) claim() string {
 	e := s.effect
 	switch {
 	case e.Confounded:
-		return s.say("confounded", "factors", s.list(e.Factors))
+		return s.Say("confounded", "factors", s.list(e.Factors))
 	case len(e.Factors) == 0:
-		return s.say("same recipe")
+		return s.Say("same recipe")
 	case e.Kind == Differs:
 		return s.differs()
 	case e.Kind == Leans && e.Unit == OfBatch && e.P > LeaningAlpha:
-		return s.say("leans limit", "luck", s.repeats(e.Pieces, e.Pieces.PAdjusted))
+		return s.Say("leans limit", "luck", s.repeats(e.Pieces, e.Pieces.PAdjusted))
 	case e.Kind == Leans:
-		return s.say("leans") + s.reach()
+		return s.Say("leans") + s.reach()
 	}
-	return s.say("none seen") + s.reach()
+	return s.Say("none seen") + s.reach()
 }
 
 func (s sayer) differs() string {
 	switch {
 	case s.effect.Unit == OfAssessor:
-		return s.say("differs assessor")
+		return s.Say("differs assessor")
 	case s.effect.Unit == OfBatch:
-		return s.say("differs batch")
+		return s.Say("differs batch")
 	case s.contrast.Within:
-		return s.say("differs within")
+		return s.Say("differs within")
 	}
-	return s.say("differs piece")
+	return s.Say("differs piece")
 }
 
 // reach says what could have been seen, and how many units it would have taken.
@@ -195,26 +197,26 @@ func (s sayer) reach() string {
 	case d == nil:
 		return ""
 	case d.Never:
-		return s.say("reach never", "n", s.units()) + s.needed()
+		return s.Say("reach never", "n", s.units()) + s.needed()
 	case math.Abs(e.Difference) >= d.Difference:
 		return "" // a gap with a good chance to show, and it did not
 	case e.Test == FisherTest && d.Rate < 0.1:
-		return s.say("reach share widest") + s.needed()
+		return s.Say("reach share widest") + s.needed()
 	case e.Test == FisherTest:
-		return s.say("reach share", "tenths", decimal(math.Floor(10*d.Rate), 0)) + s.needed()
+		return s.Say("reach share", "tenths", s.decimal(math.Floor(10*d.Rate), 0)) + s.needed()
 	case e.Measure.Kind.IsShare():
-		return s.say("reach size", "size", s.say("tenths", "n", decimal(math.Ceil(10*d.Difference-1e-9), 0))) + s.needed()
+		return s.Say("reach size", "size", s.Say("tenths", "n", s.decimal(math.Ceil(10*d.Difference-1e-9), 0))) + s.needed()
 	}
-	return s.say("reach size", "size", s.size(d.Difference)) + s.needed()
+	return s.Say("reach size", "size", s.size(d.Difference)) + s.needed()
 }
 
 // units counts what was compared: 6 pieces against 7.
 func (s sayer) units() string {
 	e := s.effect
 	if e.Of.Units == e.Against.Units {
-		return s.counted(s.unit(), e.Of.Units)
+		return s.Count(s.unit(), e.Of.Units)
 	}
-	return s.say("against", "n", s.counted(s.unit(), e.Of.Units), "m", strconv.Itoa(e.Against.Units))
+	return s.Say("against", "n", s.Count(s.unit(), e.Of.Units), "m", strconv.Itoa(e.Against.Units))
 }
 
 func (s sayer) unit() string {
@@ -233,43 +235,13 @@ func (s sayer) needed() string {
 	case n == nil:
 		return ""
 	case s.effect.Paired && n.More:
-		return s.say("needed pairs more", "n", s.counted(s.unit(), n.N))
+		return s.Say("needed pairs more", "n", s.Count(s.unit(), n.N))
 	case s.effect.Paired:
-		return s.say("needed pairs", "n", s.counted(s.unit(), n.N))
+		return s.Say("needed pairs", "n", s.Count(s.unit(), n.N))
 	case n.More:
-		return s.say("needed more", "n", s.counted(s.unit(), n.N))
+		return s.Say("needed more", "n", s.Count(s.unit(), n.N))
 	}
-	return s.say("needed", "n", s.counted(s.unit(), n.N))
-}
-
-// counted says how many there are of something that has a phrase for one and one for
-// many.
-func (p phrases) counted(what string, n int) string {
-	if n != 1 {
-		what = map[string]string{
-			"piece": "pieces", "batch": "batches", "pair of batches": "pairs of batches",
-			"taster": "tasters", "answer": "answers",
-		}[what]
-	}
-	return p.say(what, "n", thousands(n))
-}
-
-// thousands writes a number with commas.
-func thousands(n int) string {
-	text := strconv.Itoa(n)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
-}
-
-// list joins words: a, b and c.
-func (p phrases) list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return p.say("and", "list", strings.Join(words[:last], ", "), "last", words[last])
+	return s.Say("needed", "n", s.Count(s.unit(), n.N))
 }
 
 // nothing says why there is nothing to compare.
@@ -305,7 +277,7 @@ func (s sayer) unread(sample *Sample) bool {
 func (s sayer) alike() string {
 	e := s.effect
 	if e.Paired {
-		return s.fill("alike pairs", "n", s.counted(s.unit(), e.Of.Units))
+		return s.fill("alike pairs", "n", s.Count(s.unit(), e.Of.Units))
 	}
 	return s.fill("alike", "x", Measured(e.Measure, e.Of.Mean, 0))
 }
@@ -316,10 +288,10 @@ func (s sayer) changes() string {
 	if !e.Changes {
 		return ""
 	}
-	answer := s.say(map[Kind]string{Differs: "answer differs", Leans: "answer leans",
+	answer := s.Say(map[Kind]string{Differs: "answer differs", Leans: "answer leans",
 		NoneSeen: "answer none", Nothing: "answer nothing"}[e.PutBack.Kind])
 	if !e.PutBack.HasP {
-		return s.say("changes", "answer", answer)
+		return s.Say("changes", "answer", answer)
 	}
-	return s.say("changes luck", "answer", answer, "luck", s.repeats(e.PutBack, e.PutBack.PAdjusted))
+	return s.Say("changes luck", "answer", answer, "luck", s.repeats(e.PutBack, e.PutBack.PAdjusted))
 }

@@ -1,6 +1,7 @@
 package findings
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -133,7 +134,7 @@ func TestWords(t *testing.T) {
 		}
 		out.WriteString("# " + c.name + " (" + string(e.Kind) + ")\n" + e.Words + "\n\n")
 	}
-	out.WriteString(panelSentences(t) + verdictSentences(t) + "\n" + tableWords(t))
+	out.WriteString(panelSentences(t) + verdictSentences(t) + repeatSentences(t) + "\n" + tableWords(t))
 	testkit.Golden(t, "testdata/words.txt", []byte(out.String()))
 	usedPhrases(t, out.String())
 }
@@ -152,19 +153,78 @@ func usedPhrases(t *testing.T, text string) {
 	}
 	blank := regexp.MustCompile(`\{[^}]*\}`)
 	var names []string
-	for name := range english() {
+	all := spoken(nil).All()
+	for name := range all {
+		if name == "about words" {
+			continue // is looked for and never said
+		}
 		names = append(names, name)
 	}
 	slices.Sort(names)
 	for _, name := range names {
 		pattern := ""
-		for _, fixed := range blank.Split(english()[name], -1) {
+		for _, fixed := range blank.Split(all[name], -1) {
 			pattern += regexp.QuoteMeta(fixed) + "[^\n]*?"
 		}
 		if !regexp.MustCompile(pattern).MatchString(text) {
 			t.Errorf("no sentence shows the phrase %q", name)
 		}
 	}
+}
+
+// repeatSentences shows what is said of households that repeated a trial.
+func repeatSentences(t *testing.T) string {
+	share := func(b, a int) string { return shareHead + passed("b", b, 6) + passed("a", a, 6) }
+	number := func(b, a string) string {
+		return numberHead + rows("b", strings.Fields(b)...) + rows("a", strings.Fields(a)...)
+	}
+	thick := done + "\nthick: {kind: number, not controlled: true}"
+	// Six pieces that are about as thick as thickB says, beside six of about 5.
+	thickened := func(b, a, thickB int) string {
+		with := func(sample string, passes, thick int) string {
+			readings := make([]string, 6)
+			for i := range readings {
+				readings[i] = fmt.Sprintf("fail,%d.%d", thick, i)
+				if i < passes {
+					readings[i] = fmt.Sprintf("pass,%d.%d", thick, i)
+				}
+			}
+			return rows(sample, readings...)
+		}
+		return "sample,batch,piece,done,thick\n" + with("b", b, thickB) + with("a", a, 5)
+	}
+	cases := []struct {
+		name string
+		bench
+	}{
+		{"one household, the same way", bench{measures: done, pieces: share(6, 1), homes: []string{share(5, 2)}}},
+		{"three households, the same way", bench{measures: done, pieces: share(6, 1), homes: []string{share(5, 2), share(6, 3), share(4, 3)}}},
+		{"most the same way, one level", bench{measures: done, pieces: share(6, 1), homes: []string{share(5, 2), share(3, 3), share(6, 2)}}},
+		{"one household, the other way", bench{measures: done, pieces: share(6, 1), homes: []string{share(2, 3)}}},
+		{"no household the same way, and they disagree", bench{measures: done, pieces: share(6, 0), homes: []string{share(0, 6), share(0, 6)}}},
+		{"the kitchen points no way", bench{measures: done, pieces: share(3, 3), homes: []string{share(5, 2), share(2, 3), share(4, 4)}}},
+		{"everything alike", bench{measures: done, pieces: share(6, 6), homes: []string{share(6, 6), share(6, 6)}}},
+		{"the kitchen compared nothing", bench{measures: done, pieces: shareHead + passed("b", 1, 1) + passed("a", 1, 6), homes: []string{share(5, 2)}}},
+		{"a household differs in more", bench{measures: thick, pieces: thickened(6, 1, 5),
+			homes: []string{thickened(5, 2, 5), thickened(5, 2, 9), thickened(6, 2, 9)}}},
+		{"another household differs in more", bench{measures: thick, pieces: thickened(6, 1, 5), homes: []string{thickened(5, 2, 5), thickened(5, 2, 9)}}},
+		{"the kitchen differs in more", bench{measures: thick, pieces: thickened(6, 1, 9), homes: []string{thickened(5, 2, 5), thickened(6, 2, 5)}}},
+		{"numbers", bench{measures: size, pieces: number("40 42 41 43", "30 33 31 32"), homes: []string{number("39 41 43", "33 31 30"), number("44 40 41", "32 35 30")}}},
+		{"numbers far apart", bench{measures: size, pieces: number("40 42 41 43", "30 33 31 32"), homes: []string{number("39 41 43", "38 39 40"), number("64 60 61", "32 35 30")}}},
+		{"numbers without scatter", bench{measures: size, pieces: number("40 42 41 43", "30 33 31 32"), homes: []string{number("40 40 40", "31 31 31")}}},
+		{"numbers of another precision", bench{measures: size, pieces: number("40 60 20 80", "30 10 70 5"), homes: []string{number("40.000001 40.000002", "30.000001 30.000002")}}},
+		{"loose batches", bench{measures: done, pieces: share(6, 1), homes: []string{
+			shareHead + passed("b.1", 3, 3) + passed("b.2", 2, 3) + passed("a.1", 1, 3) + passed("a.2", 1, 3)}}},
+	}
+	out := ""
+	for _, c := range cases {
+		out += "# repeated at home: " + c.name + "\n"
+		for _, x := range c.of(t).Repeats {
+			out += x.Words + "\n"
+		}
+		out += "\n"
+	}
+	return out
 }
 
 func panelSentences(t *testing.T) string {
@@ -208,7 +268,7 @@ func tableWords(t *testing.T) string {
 		}
 	}
 	for _, test := range []Test{BinomialTest, FriedmanTest, CochranTest} {
-		out += english().say("test "+string(test)) + "\n"
+		out += spoken(nil).Say("test "+string(test)) + "\n"
 	}
-	return out + english().say("unit set") + "\n"
+	return out + spoken(nil).Say("unit set") + "\n"
 }

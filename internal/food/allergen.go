@@ -38,7 +38,25 @@ type Allergen struct {
 	US       string // one of the nine of FALCPA and the FASTER Act, or ""
 	EU       string // one of the fourteen of Regulation (EU) No 1169/2011, Annex II, or ""
 	Strength Strength
-	Because  string // what in the name or the table led to it, and the rule's note
+	Because  Reason
+}
+
+// Where says in what a rule found its words.
+type Where string
+
+// What rules look at. The words are the project's own.
+const (
+	InName    Where = "name"  // in the name of the ingredient
+	InRow     Where = "words" // in the description of the row of the table
+	RowStarts Where = "row"   // the description starts with them
+	InGroup   Where = "group" // they are the row's food group
+)
+
+// Reason is what in the name or the table led to an allergen.
+type Reason struct {
+	Where Where
+	Words string // the words that were found, the whole description, or the group
+	Note  string // the rule's, in the words of the rules; may be empty
 }
 
 // Allergens reads what the name of an ingredient, and the row of the table that
@@ -63,7 +81,7 @@ func Allergens(name string, f *Food) []Allergen {
 
 // Exempt returns the rules that say why a name that looks like an allergen is
 // none: coconut, which is no tree nut any more; highly refined soybean oil. Their
-// Because is worth a footnote.
+// reason is worth a footnote.
 func Exempt(name string, f *Food) []Allergen {
 	var found []Allergen
 	for _, a := range hits(name, f) {
@@ -116,7 +134,7 @@ func settle(found []Allergen) []Allergen {
 // rule is a line of allergens.csv.
 type rule struct {
 	match    string
-	allergen Allergen // Because holds the note
+	allergen Allergen // Because holds the note alone
 	unless   []string
 }
 
@@ -138,28 +156,28 @@ func hits(name string, f *Food) []Allergen {
 	if f != nil && (strings.TrimSpace(name) == "" || strings.TrimSpace(name) == string(f.ID)) {
 		name = spoken(f.Description)
 	}
-	found := book.inWords(name, "name")
+	found := book.inWords(name, InName)
 	if f == nil {
 		return found
 	}
 	if name != spoken(f.Description) && folded(name) != folded(f.Description) {
-		found = append(found, book.inWords(spoken(f.Description), "table row")...)
+		found = append(found, book.inWords(spoken(f.Description), InRow)...)
 	}
 	for _, r := range book.descriptions {
 		if hasPrefixFold(f.Description, r.match) && !r.excused(f.Description) {
-			found = append(found, r.because(fmt.Sprintf("the table row is “%s”", f.Description)))
+			found = append(found, r.because(RowStarts, f.Description))
 		}
 	}
 	for _, r := range book.groups {
 		if f.Group == r.match && !r.excused(f.Description) {
-			found = append(found, r.because(fmt.Sprintf("the table row is in the group “%s”", f.Group)))
+			found = append(found, r.because(InGroup, f.Group))
 		}
 	}
 	return found
 }
 
 // inWords tries the word rules on every run of words in a text.
-func (b *ruleBook) inWords(text, where string) []Allergen {
+func (b *ruleBook) inWords(text string, where Where) []Allergen {
 	all := words(text)
 	joined := " " + strings.Join(all, " ") + " "
 	var found []Allergen
@@ -168,7 +186,7 @@ func (b *ruleBook) inWords(text, where string) []Allergen {
 			phrase := strings.Join(all[i:i+n], " ")
 			for _, r := range b.words[phrase] {
 				if !r.excusedBy(joined) {
-					found = append(found, r.because(fmt.Sprintf("“%s” in the %s", r.match, where)))
+					found = append(found, r.because(where, r.match))
 				}
 			}
 		}
@@ -187,12 +205,9 @@ func spoken(description string) string {
 	return second + " " + first + " " + rest
 }
 
-func (r rule) because(why string) Allergen {
+func (r rule) because(where Where, words string) Allergen {
 	a := r.allergen
-	if a.Because != "" {
-		why += ": " + a.Because
-	}
-	a.Because = why
+	a.Because.Where, a.Because.Words = where, words
 	return a
 }
 
@@ -271,7 +286,7 @@ var openRules = sync.OnceValues(func() (*ruleBook, error) {
 })
 
 func (b *ruleBook) add(kind string, cells [7]string) error {
-	r := rule{match: cells[1], allergen: Allergen{US: cells[2], EU: cells[3], Because: cells[6]}}
+	r := rule{match: cells[1], allergen: Allergen{US: cells[2], EU: cells[3], Because: Reason{Note: cells[6]}}}
 	if cells[5] != "" {
 		r.unless = strings.Split(cells[5], ";")
 	}

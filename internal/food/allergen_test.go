@@ -100,7 +100,7 @@ func TestAllergens(t *testing.T) {
 				t.Errorf("got %q, want %q", got, test.want)
 			}
 			for _, a := range found {
-				if a.Because == "" {
+				if a.Because.Words == "" {
 					t.Errorf("%s is found without a reason", a.US)
 				}
 			}
@@ -175,7 +175,7 @@ func TestExempt(t *testing.T) {
 			t.Fatalf("%q is not found", name)
 		}
 		found := Exempt(name, m.Food)
-		if !slices.ContainsFunc(found, func(a Allergen) bool { return strings.Contains(a.Because, want) && a.Strength == None }) {
+		if !slices.ContainsFunc(found, func(a Allergen) bool { return strings.Contains(a.Because.Note, want) && a.Strength == None }) {
 			t.Errorf("%s: %+v, want a note with %q", name, found, want)
 		}
 	}
@@ -250,7 +250,7 @@ func FuzzAllergens(f *testing.F) {
 	f.Fuzz(func(t *testing.T, name string) {
 		found := Allergens(name, nil)
 		for i, a := range found {
-			if a.Strength == None || a.US == "" && a.EU == "" || a.Because == "" {
+			if a.Strength == None || a.US == "" && a.EU == "" || a.Because.Words == "" {
 				t.Fatalf("%q: %+v", name, a)
 			}
 			if i > 0 && found[i-1].Strength < a.Strength {

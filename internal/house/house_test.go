@@ -27,6 +27,7 @@ func checks(codes []problem.Code) []check {
 		{"forms", checkForms},
 		{"variables", checkVariables},
 		{"words", checkWords},
+		{"phrases", checkPhrases},
 		{"ceilings", checkCeilings},
 		{"top", checkTop},
 		{"docs", checkDocs},

@@ -7,6 +7,7 @@ package kitchen
 
 import (
 	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // File is the name of the kitchen's file in the content folder.
@@ -26,7 +27,17 @@ type Kitchen struct {
 	Accuracy    quantity.Amount // of the thermometer, a temperature difference; zero when not said
 	Allergens   Allergens
 	Theme       string
+	Licence     Licence
 	Invented    bool // the data are made up, and every page says so
+
+	Words *wording.Language // of the theme, nearest to Language
+}
+
+// Licence is on what terms others may use the data and the text. The zero value says
+// nothing.
+type Licence struct {
+	Name    string // "CC BY 4.0"
+	Address string // of its text; "" when not said
 }
 
 // Person is somebody of the kitchen: the short name that notes use, and the one
@@ -59,7 +70,21 @@ func Default() Kitchen {
 		Instruments: quantity.Instruments{}.WithDefaults(),
 		Allergens:   AllergensUS,
 		Theme:       "bench",
+	}.Speaking(wording.English())
+}
+
+// Speaking returns the kitchen with the words of a language, and its amounts in that
+// language's notation.
+func (k Kitchen) Speaking(l *wording.Language) Kitchen {
+	k.Words = l
+	k.Instruments.Notation = quantity.Notation{
+		Of:      l.Of("units").Say("of"),
+		Decimal: l.Of("numbers").Say("decimal"),
+		To:      l.Of("units").Say("to"),
+		ToTaste: l.Of("units").Say("to taste"),
+		Symbols: l.Of("units").All(),
 	}
+	return k
 }
 
 // Person returns the name to show for a person's key: the key itself for a guest

@@ -49,11 +49,12 @@ func Read(file string, src []byte, problems *problem.List) Kitchen {
 		k.Allergens = Allergens(word)
 	}
 	r.text(m.Get("theme"), &k.Theme)
+	k.Licence = r.licence(m.Get("licence"))
 	if f := m.Get("invented"); f != nil {
 		k.Invented, _ = f.Bool(problems)
 	}
 	m.Done()
-	return k
+	return k.Speaking(k.Words) // the instruments are new
 }
 
 type reader struct {
@@ -109,6 +110,36 @@ func (r reader) address(f *yamldoc.Field) string {
 		return ""
 	}
 	return strings.TrimSuffix(u.String(), "/") + "/"
+}
+
+// licence reads {name: CC BY 4.0, address: "https://…"}.
+func (r reader) licence(f *yamldoc.Field) Licence {
+	var l Licence
+	if f == nil {
+		return l
+	}
+	m := f.Map(r.problems)
+	if m == nil {
+		return l
+	}
+	name := m.Get("name")
+	if name == nil {
+		r.problems.Hinted(f.Pos(), problem.MissingKey, "write it like {name: CC BY 4.0, address: \"https://…\"}", "the licence has no name")
+	}
+	r.text(name, &l.Name)
+	if address := m.Get("address"); address != nil {
+		text, ok := address.Text(r.problems)
+		u, err := url.Parse(text)
+		switch {
+		case !ok:
+		case err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "":
+			r.problems.Hinted(address.Pos(), problem.BadAddress, "write the address of the licence's text", "%q is not an address", text)
+		default:
+			l.Address = u.String()
+		}
+	}
+	m.Done()
+	return l
 }
 
 func (r reader) units(f *yamldoc.Field, otherwise []quantity.System) []quantity.System {

@@ -22,13 +22,17 @@ func fakeFrame(title, root string, crumbs ...Link) Frame {
 		Title:       title,
 		Description: "Three doughs, eight biscuits each, one question: does a night in the cold hold them together?",
 		Canonical:   "https://two-timers.example/oat-biscuits/",
-		Kind:        "article",
-		Crumbs:      crumbs,
-		JSONLD:      []byte(`{"@context":"https://schema.org","@type":"Recipe","name":"Oat biscuits </script>"}`),
-		Styles:      "styles.css",
-		Icon:        "icon.svg",
-		Note:        "Data: CC BY 4.0.",
-		Invented:    true,
+		Image: SharedImage{
+			Address: "https://two-timers.example/oat-biscuits/share-1.png", Type: "image/png",
+			Alt: `Rest or "no rest"? How many held.`, Width: 1200, Height: 630,
+		},
+		Kind:     "article",
+		Crumbs:   crumbs,
+		JSONLD:   []byte(`{"@context":"https://schema.org","@type":"Recipe","name":"Oat biscuits </script>"}`),
+		Styles:   "styles.css",
+		Icon:     "icon.svg",
+		Note:     "Data: CC BY 4.0.",
+		Invented: true,
 	}
 }
 
@@ -51,7 +55,9 @@ func fakeWriteUp() WriteUp {
 			Finding: "The rested dough did better in this trial, by 50 points (95 % interval 3 to 77). With one dough of each, that speaks of these doughs before it speaks of the recipe.",
 		},
 		Samples: []Sample{
-			{SampleRef: a, Control: true, Made: "10 biscuits, 40 g each"},
+			{SampleRef: a, Control: true, Made: "10 biscuits, 40 g each", Photo: &Photo{
+				Src: "photos/flat-1-800.jpg", Srcset: "photos/flat-1-400.jpg 400w, photos/flat-1-800.jpg 800w",
+				Alt: "Ten flat biscuits, seven of them torn", Width: 800, Height: 600}},
 			{SampleRef: b, Made: "8 biscuits, 40 g each"},
 			{SampleRef: c, Origin: "starts from B", Made: "8 biscuits, 40 g each"},
 		},
@@ -129,9 +135,9 @@ func fakeOutcomes(a, b, c SampleRef) *Outcomes {
 	return &Outcomes{
 		Samples: []SampleRef{a, b, c},
 		Rows: []OutcomeRow{
-			{"lift", "lifts off the sheet in one piece", true, []OutcomeCell{{Value: "3 of 8", Interval: "14–69 %", SetAside: "2"}, {Value: "7 of 8", Interval: "53–98 %"}, {Value: "8 of 8", Interval: "68–100 %"}}},
-			{"dome", "still domed when cold", false, []OutcomeCell{{Value: "1 of 8", Interval: "2–47 %", SetAside: "2"}, {Value: "6 of 7", Interval: "49–97 %", SetAside: "1"}, {Value: "7 of 7", Interval: "65–100 %"}}},
-			{"width", "across the widest part", false, []OutcomeCell{{Value: "92.1 ± 3.2 mm", Median: "92 mm", Range: "88–97 mm", N: "6", SetAside: "2"}, {Value: "84.4 ± 2.1 mm", Median: "84 mm", Range: "81–88 mm", N: "8"}, {Value: "81.0 ± 2.6 mm", Median: "81 mm", Range: "77–85 mm", N: "8"}}},
+			{"lift", "lifts off the sheet in one piece", true, []OutcomeCell{{Value: "3 of 8", Interval: "14–69 %", SetAside: 2}, {Value: "7 of 8", Interval: "53–98 %"}, {Value: "8 of 8", Interval: "68–100 %"}}},
+			{"dome", "still domed when cold", false, []OutcomeCell{{Value: "1 of 8", Interval: "2–47 %", SetAside: 2}, {Value: "6 of 7", Interval: "49–97 %", SetAside: 1}, {Value: "7 of 7", Interval: "65–100 %"}}},
+			{"width", "across the widest part", false, []OutcomeCell{{Value: "92.1 ± 3.2 mm", Median: "92 mm", Range: "88–97 mm", N: "6", SetAside: 2}, {Value: "84.4 ± 2.1 mm", Median: "84 mm", Range: "81–88 mm", N: "8"}, {Value: "81.0 ± 2.6 mm", Median: "81 mm", Range: "77–85 mm", N: "8"}}},
 			{"chew", "1 tender to 9 tough, two tasters", false, []OutcomeCell{{Value: "3.5", N: "2"}, {Value: "4", N: "2"}, {}}},
 		},
 	}
@@ -307,7 +313,7 @@ func fakeArchive() Archive {
 	v.Filters = &Filters{
 		Factors:     []Choice{{"oats", "oats", "1"}, {"rest", "rest", "1"}, {"salt-in-the-water", "salt in the water", "1"}},
 		Ingredients: []Choice{{"lentils", "lentils", "1"}, {"quick-oats", "quick oats", "1"}}, Measures: []Choice{{"pass-or-fail", "pass or fail", "2"}},
-		Years: []Choice{{"2026", "2026", "2"}, {"2025", "2025", "2"}}, Words: "search.json",
+		Years: []Choice{{"2026", "2026", "2"}, {"2025", "2025", "2"}}, Words: "search.json", Trials: len(v.Rows) + 1,
 	}
 	v.Rows[0].Facets = Facets{Slug: "oat-biscuits", Factors: "rest oats", Ingredients: "quick-oats", Measures: "pass-or-fail", Years: "2026"}
 	v.Rows = append(v.Rows, ArchiveRow{Href: "../toast/", Question: "Which side of the toast falls first?", Evidence: "2 slices", Date: Date{"1 December 2025", "2025-12-01"}})

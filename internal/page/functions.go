@@ -9,6 +9,8 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // inks is how many colours and patterns the theme has for samples.
@@ -16,9 +18,10 @@ const inks = 12
 
 // functions are what a template may call. There are few, for a template decides
 // how things look and nothing else.
-func functions(w words) template.FuncMap {
+func functions(w wording.Phrases) template.FuncMap {
 	return template.FuncMap{
-		"word":   w.say,
+		"word":   w.Fill,
+		"count":  w.Count,
 		"ink":    ink,
 		"bind":   bind,
 		"json":   embedJSON,

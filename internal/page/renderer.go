@@ -8,10 +8,11 @@ import (
 	"html/template"
 	"io"
 	"io/fs"
-	"maps"
 	"reflect"
 	"slices"
 	"strings"
+
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // defaultLanguage is the language of the words when a frame names none, or one
@@ -26,6 +27,8 @@ type Renderer struct {
 	prints []byte // what pages that stand alone have besides
 	icon   []byte
 	script []byte
+
+	counter, offline []byte
 }
 
 // New reads a theme. Each file that the theme does not have comes from the
@@ -34,9 +37,9 @@ type Renderer struct {
 // names file, line and column.
 func New(theme fs.FS) (*Renderer, error) {
 	l := over(theme)
-	languages, err := l.words()
+	book, err := wording.Read(theme)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("theme: %w", err)
 	}
 	r := &Renderer{sets: make(map[string]*template.Template)}
 	if r.styles, err = l.styles("styles"); err != nil {
@@ -51,18 +54,22 @@ func New(theme fs.FS) (*Renderer, error) {
 	if r.script, err = l.read("archive.js"); err != nil {
 		return nil, err
 	}
-	for _, language := range slices.Sorted(maps.Keys(languages)) {
-		set, err := l.parse(languages[language])
+	if r.counter, err = l.read("counter.js"); err != nil {
+		return nil, err
+	}
+	if r.offline, err = l.read("offline.js"); err != nil {
+		return nil, err
+	}
+	for _, language := range book.Names() {
+		words := book.In(language).Of("page")
+		set, err := l.parse(words)
 		if err != nil {
 			return nil, err
 		}
-		if err := checkWords(set, languages[language]); err != nil {
+		if err := checkWords(set, words); err != nil {
 			return nil, fmt.Errorf("words of %s: %w", language, err)
 		}
 		r.sets[language] = set
-	}
-	if r.sets[defaultLanguage] == nil {
-		return nil, fmt.Errorf("theme: no words/%s.json", defaultLanguage)
 	}
 	return r, r.try()
 }
@@ -75,6 +82,21 @@ func (r *Renderer) Icon() []byte { return bytes.Clone(r.icon) }
 
 // ArchiveScript returns the script that filters the archive, for Archive.Script.
 func (r *Renderer) ArchiveScript() []byte { return bytes.Clone(r.script) }
+
+// CounterScript returns the script that takes readings on the page to repeat a trial
+// from, for Counter.Script.
+func (r *Renderer) CounterScript() []byte { return bytes.Clone(r.counter) }
+
+// OfflineScript returns the script that keeps the page to repeat a trial from on the
+// device: it works on the files, addresses below its own folder or above it, and under a
+// name that must change when one of them does.
+func (r *Renderer) OfflineScript(name string, files []string) ([]byte, error) {
+	head, err := json.Marshal([]any{name, files})
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat([]byte("const [name, files] = "), head, []byte(";\n"), r.offline), nil
+}
 
 // WriteUp renders the account of one trial.
 func (r *Renderer) WriteUp(v WriteUp) ([]byte, error) { return r.page("writeup.html", v.Frame, v) }
@@ -111,6 +133,11 @@ func (r *Renderer) NotFound(v NotFound) ([]byte, error) { return r.page("404.htm
 // Figure renders a figure to be placed in prose.
 func (r *Renderer) Figure(language string, f Figure) (template.HTML, error) {
 	return r.piece("figure.html", language, f)
+}
+
+// Picture renders a photo to be placed in prose.
+func (r *Renderer) Picture(language string, p Picture) (template.HTML, error) {
+	return r.piece("picture.html", language, p)
 }
 
 // OutcomeTable renders the outcome table to be placed in prose.
@@ -168,6 +195,7 @@ func (r *Renderer) try() error {
 		"names.html":        Names{},
 		"methods.html":      Methods{},
 		"404.html":          NotFound{},
+		"picture.html":      Picture{},
 		"repeat.html":       BenchSheet{},
 		"bench-sheet.html":  alone[BenchSheet]{},
 		"ballots.html":      alone[Ballots]{},

@@ -1,15 +1,14 @@
 package page
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
-	"path"
 	"slices"
 	"strings"
 
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/themes"
 )
 
@@ -65,59 +64,9 @@ func (l layers) styles(folder string) ([]byte, error) {
 	return sheet, nil
 }
 
-// words are the fixed words of one language by key.
-type words map[string]string
-
-// words reads the words of every language. A file of the upper theme adds to the
-// built-in file of the same language or changes single words of it.
-func (l layers) words() (map[string]words, error) {
-	names, err := l.names("words/*.json")
-	if err != nil {
-		return nil, err
-	}
-	byLanguage := make(map[string]words)
-	for _, name := range names {
-		merged := make(words)
-		for _, layer := range slices.Backward(l) {
-			text, err := fs.ReadFile(layer, name)
-			if errors.Is(err, fs.ErrNotExist) {
-				continue
-			}
-			if err != nil {
-				return nil, err
-			}
-			if err := json.Unmarshal(text, &merged); err != nil {
-				return nil, fmt.Errorf("theme: %s: %w", name, err)
-			}
-		}
-		byLanguage[strings.TrimSuffix(path.Base(name), ".json")] = merged
-	}
-	return byLanguage, nil
-}
-
-// say returns the words of a key with each {} replaced by the next argument.
-func (w words) say(key string, args ...any) (string, error) {
-	text, known := w[key]
-	if !known {
-		return "", fmt.Errorf("no word %q", key)
-	}
-	parts := strings.Split(text, "{}")
-	if len(parts)-1 != len(args) {
-		return "", fmt.Errorf("word %q takes %d values, not %d", key, len(parts)-1, len(args))
-	}
-	var b strings.Builder
-	for i, part := range parts {
-		b.WriteString(part)
-		if i < len(args) {
-			fmt.Fprint(&b, args[i])
-		}
-	}
-	return b.String(), nil
-}
-
 // parse reads every template of the theme into one set, with the words of one
 // language bound to it.
-func (l layers) parse(w words) (*template.Template, error) {
+func (l layers) parse(w wording.Phrases) (*template.Template, error) {
 	names, err := l.names("*.html")
 	if err != nil {
 		return nil, err

@@ -1,13 +1,17 @@
 package page
 
 import (
+	"encoding/json"
 	"io/fs"
+	"maps"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/themes"
 )
 
@@ -35,7 +39,7 @@ func TestNewRefuses(t *testing.T) {
 		{"a word with a value too few", "404.html", "{{word \"median\"}}", `word "median" takes 1 values, not 0`},
 		{"a word chosen by a view", "404.html", "{{word .Frame.Title}}", "not written out"},
 		{"words that are no JSON", "words/en.json", "{", "words/en.json"},
-		{"words of a language half done", "words/de.json", `{"archive": "Archiv"}`, "words of de: theme: "},
+		{"words of a language half done", "words/de.json", `{"page": {"archive": "Archiv"}}`, "words/de.json: no words for "},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -54,7 +58,7 @@ func TestNewRefuses(t *testing.T) {
 func TestThemeOverrides(t *testing.T) {
 	r, err := New(fstest.MapFS{
 		"foot.html":             file("</main><footer>our own foot</footer></body></html>"),
-		"words/en.json":         file(`{"archive": "Every trial we made"}`),
+		"words/en.json":         file(`{"page": {"archive": "Every trial we made"}}`),
 		"styles/1-colours.css":  file("/* our own colours */\n"),
 		"styles/9-ours.css":     file("/* our own last word */\n"),
 		"notes/left-aside.html": file("{{broken"),
@@ -78,20 +82,7 @@ func TestThemeOverrides(t *testing.T) {
 }
 
 func TestLanguage(t *testing.T) {
-	english, err := over(nil).words()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var b strings.Builder
-	b.WriteString("{")
-	for i, key := range sortedKeys(english["en"]) {
-		if i > 0 {
-			b.WriteString(",")
-		}
-		b.WriteString(`"` + key + `": "X-` + strings.Repeat("{}", strings.Count(english["en"][key], "{}")) + `"`)
-	}
-	b.WriteString("}")
-	r, err := New(fstest.MapFS{"words/de.json": file(b.String())})
+	r, err := New(fstest.MapFS{"words/de.json": file(crossedOut(t))})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,23 +99,42 @@ func TestLanguage(t *testing.T) {
 	}
 }
 
-func sortedKeys(w words) []string {
-	var keys []string
-	for key := range w {
-		keys = append(keys, key)
+// crossedOut is a words file with X- for every text, and the names in braces kept.
+func crossedOut(t *testing.T) string {
+	t.Helper()
+	text, err := fs.ReadFile(themes.Bench(), "words/en.json")
+	if err != nil {
+		t.Fatal(err)
 	}
-	slices.Sort(keys)
-	return keys
+	sections := map[string]map[string]any{}
+	if err := json.Unmarshal(text, &sections); err != nil {
+		t.Fatal(err)
+	}
+	braces := regexp.MustCompile(`\{[^}]*\}`)
+	cross := func(text string) string { return "X-" + strings.Join(braces.FindAllString(text, -1), "") }
+	for _, phrases := range sections {
+		for key, value := range phrases {
+			switch value := value.(type) {
+			case string:
+				phrases[key] = cross(value)
+			case map[string]any:
+				for form := range value {
+					value[form] = cross(value["other"].(string))
+				}
+			}
+		}
+	}
+	crossed, err := json.Marshal(sections)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(crossed)
 }
 
 // Every word of the built-in file is used by some template.
 func TestNoWordIsIdle(t *testing.T) {
-	l := over(nil)
-	all, err := l.words()
-	if err != nil {
-		t.Fatal(err)
-	}
-	set, err := l.parse(all["en"])
+	l, words := over(nil), wording.English().Of("page")
+	set, err := l.parse(words)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +142,7 @@ func TestNoWordIsIdle(t *testing.T) {
 	for _, use := range wordUses(set) {
 		used[use.key] = true
 	}
-	for _, key := range sortedKeys(all["en"]) {
+	for _, key := range slices.Sorted(maps.Keys(words.All())) {
 		if !used[key] {
 			t.Errorf("no template says %q", key)
 		}

@@ -14,7 +14,7 @@ type Frame struct {
 	Title       string // of this page, without the site's name
 	Description string // one or two sentences for search results and shared links
 	Canonical   string // this page's full address; empty where the kitchen has none
-	Image       string // full address of a picture for shared links; may be empty
+	Image       SharedImage
 	Kind        string // Open Graph type; empty means "website", a write-up is an "article"
 	Crumbs      []Link // the way here from the first page, without this page
 	JSONLD      []byte // a JSON-LD value, or nothing
@@ -23,6 +23,15 @@ type Frame struct {
 	Feed        string // the Atom feed, from the site's root; may be empty
 	Note        string // one line at the foot, as who may use the data; may be empty
 	Invented    bool   // the data on this page are invented, and the page says so
+}
+
+// SharedImage is a picture that stands for a page where a link to it is shown. Without
+// an address there is none.
+type SharedImage struct {
+	Address       string // in full
+	Type          string // "image/png"
+	Alt           string // what it shows
+	Width, Height int    // in pixels
 }
 
 // Link is words that lead somewhere. Without an address it is only the words.
@@ -66,12 +75,20 @@ type Figure struct {
 	Table   Table         // the same numbers
 }
 
-// Photo is a picture of the bench. Width and Height are in CSS pixels; zero
-// means not known.
+// Photo is a picture of the bench. Width and Height are those of the widest file, in
+// pixels; zero means not known.
 type Photo struct {
-	Src           string
+	Src           string // for browsers that do not choose
+	Srcset        string // "photos/a-400.jpg 400w, photos/a-800.jpg 800w"; may be empty
 	Alt           string
 	Width, Height int
+}
+
+// Picture is a photo in the prose.
+type Picture struct {
+	Photo   Photo
+	Caption string // below it; may be empty
+	Alone   bool   // a block of its own, not in running text
 }
 
 // Sentence is one plain sentence, with a place to read more.
@@ -110,6 +127,7 @@ type WriteUp struct {
 	Prose     template.HTML
 	Figures   []Figure // those that the prose does not place
 	Trust     []Sentence
+	AtHome    *AtHome // nil where no viewer repeated it
 	Recipe    *RecipeCard
 	Balance   []BalanceRow
 	Nutrition *Nutrition
@@ -280,7 +298,7 @@ type OutcomeCell struct {
 	Median   string
 	Range    string // "28–40 s"
 	N        string // empty where the value says it, as "4 of 6"
-	SetAside string // how many readings; empty: none
+	SetAside int    // how many readings
 }
 
 // RecipeCard is the recipe in a write-up: the full batch with the tested one

@@ -19,6 +19,7 @@ type BenchSheet struct {
 	Cautions  []Caution
 	Allergens *Allergens
 	Downloads []Download // the blank logs; empty on a file that stands alone
+	Counter   *Counter   // nil on a file that stands alone
 }
 
 // BenchSample is a sample on the sheet.

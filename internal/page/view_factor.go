@@ -30,7 +30,7 @@ type FactorSum struct {
 	Difference  string // "+33 points"
 	Interval    string // "+12 to +55 points"
 	P           string // may be empty
-	Trials      string // "3 trials"
+	Trials      string // "3 trials", "1 trial and 4 households"
 	Readings    string // "36 pieces"
 	AgreeP      string // of the test whether the trials agree; empty where there is none
 	Apart       bool   // they disagree by more than chance
@@ -49,6 +49,7 @@ type FactorContrast struct {
 	Interval    string
 	Rests       string // "6 against 7 pieces"
 	Repeats     Link   // the trial that this one repeats; may be empty
+	AtHome      bool   // of a household that repeated the trial
 	Left        bool   // not counted, for another row stands on the same dough
 }
 
@@ -90,6 +91,7 @@ type NameEntry struct {
 type Filters struct {
 	Factors, Ingredients, Measures, Years []Choice
 	Words                                 string // address of the words of the notes, for the search
+	Trials                                int    // in the list
 }
 
 // Choice is one value of a filter.

@@ -4,8 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
-	"strings"
 	"text/template/parse"
+
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // wordUse is one {{word "key" …}} in a template.
@@ -13,21 +14,22 @@ type wordUse struct {
 	at   string // file:line:column
 	key  string // empty when the key is not written out
 	args int
+
+	counts bool // {{count "key" n}}: the form for so many
 }
 
 // checkWords finds every use of a word in the templates and reports those that
 // the words of this language do not have, or that are given too many or too few
 // values. A key must be written out, so that this check sees all of them.
-func checkWords(set *template.Template, w words) error {
+func checkWords(set *template.Template, w wording.Phrases) error {
 	var found []error
 	for _, use := range wordUses(set) {
-		text, known := w[use.key]
-		switch takes := strings.Count(text, "{}"); {
+		switch takes, known := w.Takes(use.key); {
 		case use.key == "":
 			found = append(found, fmt.Errorf("theme: %s: the key of a word is not written out", use.at))
 		case !known:
 			found = append(found, fmt.Errorf("theme: %s: no word %q", use.at, use.key))
-		case takes != use.args:
+		case takes != use.args && !use.counts:
 			found = append(found, fmt.Errorf("theme: %s: word %q takes %d values, not %d", use.at, use.key, takes, use.args))
 		}
 	}
@@ -43,11 +45,11 @@ func wordUses(set *template.Template) []wordUse {
 		}
 		walk(t.Tree.Root, func(c *parse.CommandNode) {
 			name, is := c.Args[0].(*parse.IdentifierNode)
-			if !is || name.Ident != "word" {
+			if !is || name.Ident != "word" && name.Ident != "count" {
 				return
 			}
 			at, _ := t.Tree.ErrorContext(c)
-			use := wordUse{at: at, args: len(c.Args) - 2}
+			use := wordUse{at: at, args: len(c.Args) - 2, counts: name.Ident == "count"}
 			if len(c.Args) > 1 {
 				if key, is := c.Args[1].(*parse.StringNode); is {
 					use.key = key.Text

@@ -27,7 +27,7 @@ type Made struct {
 
 // Make turns a picture upright and makes it as wide as is asked, in pixels, with the
 // height that keeps its shape to the nearest pixel. A picture that is narrower keeps
-// its width. What Becomes says of the picture is its format.
+// its width. What Check says the picture becomes is its format.
 //
 // Errors are of type *Wrong.
 func Make(data []byte, width int) (Made, error) {
@@ -35,8 +35,7 @@ func Make(data []byte, width int) (Made, error) {
 		if width < 1 {
 			return part, size, &Wrong{What: fmt.Sprintf("cannot be %d pixels wide", width)}
 		}
-		width := min(width, whole.X)
-		return whole, image.Pt(width, max(1, scaled(whole.Y, width, whole.X))), nil
+		return whole, fitted(whole, width), nil
 	})
 }
 
@@ -50,37 +49,29 @@ func MakeCropped(data []byte, width, height int) (Made, error) {
 		if width < 1 || height < 1 || width > MaxPixels/height {
 			return part, size, &Wrong{What: fmt.Sprintf("cannot be cropped to %d × %d pixels", width, height)}
 		}
-		part = whole
-		if whole.X*height > whole.Y*width { // too wide
-			part.X = max(1, scaled(width, whole.Y, height))
-		} else {
-			part.Y = max(1, scaled(height, whole.X, width))
-		}
-		if part.X < width || part.Y < height {
-			return part, part, nil
-		}
-		return part, image.Pt(width, height), nil
+		part, size = cropped(whole, image.Pt(width, height))
+		return part, size, nil
 	})
 }
 
-// Becomes tells in which format Make writes a picture: PNG for a PNG or WebP that is
-// transparent somewhere or has few colours (a drawing, a screen), JPEG for the rest.
-// All but JPEGs are decoded for the answer.
+// Check is Inspect that looks at the pixels too: it decodes the picture, so that
+// damage among them is found before a page is made. It also tells in which format
+// Make writes the picture: PNG for a PNG or WebP that is transparent somewhere or has
+// few colours (a drawing, a screen), JPEG for the rest.
 //
 // Errors are of type *Wrong.
-func Becomes(data []byte) (format string, err error) {
+func Check(name string, data []byte) (info Info, becomes string, err error) {
+	if info, err = Inspect(name, data); err != nil {
+		return Info{}, "", err
+	}
 	h, wrong := look(data)
-	if wrong == nil && h.format == JPEG {
-		return JPEG, nil
-	}
-	var m image.Image
 	if wrong == nil {
-		m, wrong = decode(h, data)
+		var m image.Image
+		if m, wrong = decode(h, data); wrong == nil {
+			return info, formatFor(h, m), nil
+		}
 	}
-	if wrong != nil {
-		return "", wrong.of("the picture")
-	}
-	return becomes(h, m), nil
+	return Info{}, "", wrong.of(name)
 }
 
 // made does what Make and MakeCropped share. The frame is asked with the size of the
@@ -101,7 +92,7 @@ func made(data []byte, frame func(whole image.Point) (part, size image.Point, wr
 		return Made{}, wrong.of("the picture")
 	}
 	// The picture is cut and made smaller as it is stored, and turned when it is small.
-	format, gray := becomes(h, m), isGray(m)
+	format, gray := formatFor(h, m), isGray(m)
 	small := resize(m, h.turn.back(middle(whole, part), whole).Add(m.Bounds().Min), h.turn.stored(size))
 	out, err := encode(h.turn.upright(small), format, gray)
 	if err != nil {

@@ -162,8 +162,12 @@ func TestBecomes(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := Becomes(c.data)
-			if err != nil || got != c.want {
+			name := "a.png"
+			if bytes.HasPrefix(c.data, []byte("\xff\xd8")) {
+				name = "a.jpg"
+			}
+			info, got, err := Check(name, c.data)
+			if inspected, _ := Inspect(name, c.data); info != inspected || err != nil || got != c.want {
 				t.Errorf("got %q and %v, want %q", got, err, c.want)
 			}
 			for _, width := range []int{7, 50, 500} {
@@ -173,7 +177,7 @@ func TestBecomes(t *testing.T) {
 			}
 		})
 	}
-	if _, err := Becomes([]byte("GIF89a")); err == nil || !strings.Contains(err.Error(), "the picture is a GIF") {
+	if _, _, err := Check("a.gif", []byte("GIF89a")); err == nil || !strings.Contains(err.Error(), "a.gif is a GIF") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -190,7 +194,7 @@ func TestDamagedPixels(t *testing.T) {
 	cases := []struct {
 		name string
 		data []byte
-		what string
+		what string // what Make says; Check says the same of the file by its name
 	}{
 		{"a JPEG without tables", changed(t, jpg, "\xff\xc4", "\xff\xc8"), "the picture is "},
 		{"a checksum in a PNG", unzipped, "the picture is broken: its pixels are damaged"},
@@ -202,6 +206,11 @@ func TestDamagedPixels(t *testing.T) {
 			m, err := Make(c.data, 30)
 			if err == nil || !strings.Contains(err.Error(), c.what) || m.Data != nil {
 				t.Errorf("got %d bytes and %v", len(m.Data), err)
+			}
+			ending := map[byte]string{0xff: ".jpg", 0x89: ".png", 'R': ".webp"}[c.data[0]]
+			info, _, checked := Check("photos/a"+ending, c.data)
+			if want := strings.Replace(err.Error(), "the picture", "photos/a"+ending, 1); checked == nil || checked.Error() != want || info != (Info{}) {
+				t.Errorf("Check says %v, want %s", checked, want)
 			}
 			if _, err := MakeCropped(c.data, 30, 30); err == nil {
 				t.Error("it was cropped all the same")

@@ -59,7 +59,7 @@ func (w *Wrong) Error() string {
 // Inspect reads what stands around the pixels and decodes none of them, in time that
 // the file's length bounds. The name is the file's path as messages should show it;
 // its ending is held against what the file is. A picture that ends too early is
-// found; other damage among the pixels is left for Make to find.
+// found; other damage among the pixels is left for Check and Make to find.
 //
 // Errors are of type *Wrong.
 func Inspect(name string, data []byte) (Info, error) {
@@ -71,27 +71,6 @@ func Inspect(name string, data []byte) (Info, error) {
 		return Info{}, wrong.of(name)
 	}
 	return h.info(), nil
-}
-
-// Widths returns the widths, in pixels and rising, in which a page offers a
-// picture: 400, 800 and 1600 (a phone, a column, a column on a fine screen), none
-// wider than the picture. The picture's own width stands in for the next step when
-// it adds a quarter or more to the last one, or when the picture is narrower than
-// all of them.
-func Widths(info Info) []int {
-	var widths []int
-	last := 0
-	for _, w := range []int{400, 800, 1600} {
-		if w > info.Width {
-			if 4*info.Width >= 5*last && info.Width > 0 {
-				widths = append(widths, info.Width)
-			}
-			break
-		}
-		widths = append(widths, w)
-		last = w
-	}
-	return widths
 }
 
 // head is what is known of a picture before it is decoded.

@@ -14,8 +14,8 @@ import (
 // photos pass it within their first rows, black and white ones mostly too.
 const fewColours = 128
 
-// becomes tells the format in which a decoded picture is written.
-func becomes(h head, m image.Image) string {
+// formatFor tells the format in which a decoded picture is written.
+func formatFor(h head, m image.Image) string {
 	if h.format == JPEG {
 		return JPEG
 	}

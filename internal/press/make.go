@@ -70,8 +70,12 @@ func (f *folder) unstage() error {
 // ends it early.
 func (f *folder) make(ctx context.Context, outputs []site.Output, h *holding, o Options) ([]result, error) {
 	results := make([]result, len(outputs))
+	var made atomic.Int64
 	err := inParallel(ctx, o.workers(), outputs, func(i int) (err error) {
 		results[i], err = f.makeOne(i, outputs[i], h)
+		if done := int(made.Add(1)); o.Made != nil {
+			o.Made(done, len(outputs))
+		}
 		return err
 	})
 	if err == nil && o.Verify {

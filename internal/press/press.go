@@ -41,6 +41,10 @@ type Options struct {
 	Workers int    // how many outputs are made at once; 0 or less: GOMAXPROCS
 	Verify  bool   // make every output twice and fail where the two differ
 
+	// Made is told how many outputs of all have been made; from several goroutines, and
+	// not in order. Nil is told nothing.
+	Made func(done, of int)
+
 	before hook // nil outside tests
 }
 

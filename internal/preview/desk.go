@@ -77,6 +77,9 @@ func (d *desk) follow(ctx context.Context, settled <-chan touch) {
 
 // followOne loads once, and once more where files look half saved.
 func (d *desk) followOne(ctx context.Context, t touch) {
+	if t.theme {
+		d.kept.ThemeMoved()
+	}
 	reading := d.kept.Load(t.names())
 	if half := d.halfSaved(reading); len(half) > 0 {
 		select {

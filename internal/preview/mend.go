@@ -36,6 +36,9 @@ func excerpt(fsys fs.FS, file string, at problem.Pos) []page.SourceLine {
 	if err != nil {
 		return nil
 	}
+	if bytes.IndexByte(data, 0) >= 0 {
+		return nil // no text: a workbook's cell is named in the message
+	}
 	// As in reading: the mark at the beginning is no part of the first line, and
 	// every kind of line end is one.
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))

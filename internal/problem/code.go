@@ -11,6 +11,7 @@ const (
 	NotText     Code = "not-text"     // not UTF-8, or it holds a NUL byte
 	EmptyFile   Code = "empty-file"   // nothing in it
 	BadPicture  Code = "bad-picture"  // a picture that is broken, too large, or of another kind than its name says
+	NoAltText   Code = "no-alt-text"  // a picture that nobody described for those who cannot see it
 	MissingFile Code = "missing-file" // something names a file that is not there
 
 	// YAML.
@@ -49,6 +50,10 @@ const (
 	BadReading    Code = "bad-reading"    // a cell that is no reading of its measure
 	DoubledPiece  Code = "doubled-piece"  // the same piece of the same batch twice
 	UnknownSample Code = "unknown-sample" // a row for a sample that the note does not have
+	BadWorkbook   Code = "bad-workbook"   // an .xlsx file that is broken, locked, too large, or has no sheet to read
+	TwoLogs       Code = "two-logs"       // the same log as .csv and as .xlsx
+	UnsureNumber  Code = "unsure-number"  // a number that can be read in two ways: 1,500
+	UnsureTime    Code = "unsure-time"    // a date or time that can be read in two ways: 1/2/2026
 
 	// Prose.
 	UnknownTarget Code = "unknown-target" // figure:, table: or value: that names nothing
@@ -60,11 +65,12 @@ const (
 // Codes returns the whole catalogue.
 func Codes() []Code {
 	return []Code{
-		Unreadable, NotText, EmptyFile, BadPicture, MissingFile,
+		Unreadable, NotText, EmptyFile, BadPicture, NoAltText, MissingFile,
 		NoFrontMatter, Syntax, UnknownKey, DoubledKey, MissingKey, WrongType, TooDeep,
 		BadAmount, UnknownUnit, WrongUnit, OutOfRange, BadDate, BadWord, BadAddress,
 		UnknownName, DoubledName, Circle, OunceLiquid, NewRole, Impossible, Design, Loss, Coarse, UnknownFood, DatedFat, FreeOf,
 		BadHeader, BadRow, BadReading, DoubledPiece, UnknownSample,
+		BadWorkbook, TwoLogs, UnsureNumber, UnsureTime,
 		UnknownTarget, BrokenLink, StaleNumber, SpacedAddress,
 	}
 }

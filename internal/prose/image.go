@@ -104,6 +104,7 @@ func (w *writer) picture(n *ast.Image, a address, alone bool) (shown string, ok 
 	}
 	shown, err := pictures.Picture(Picture{
 		Dest: a.whole, Alt: w.plain(n), Title: w.unescaped(n.Title), Alone: alone,
+		Place: w.at.pos(n.Pos()),
 	})
 	if err != nil {
 		w.report(n, err)

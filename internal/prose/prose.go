@@ -55,6 +55,7 @@ type Picture struct {
 	Alt   string
 	Title string
 	Alone bool // alone in its paragraph, so that it may be a block such as a figure
+	Place problem.Pos
 }
 
 // Wrong is an error that says how it is to be reported.

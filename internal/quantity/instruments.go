@@ -52,6 +52,8 @@ type Instruments struct {
 	Timer Amount
 	// Volumes says which spoons and cups the kitchen owns.
 	Volumes Volumes
+	// Notation is how amounts are written for its readers.
+	Notation Notation
 }
 
 // WithDefaults returns the instruments with every zero field filled in. A step that

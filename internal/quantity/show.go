@@ -5,9 +5,9 @@ import "strings"
 // Shown is an amount as a reader sees it, and what the rounding cost.
 type Shown struct {
 	// Text is for readers: "1 lb 5.2 oz", "1½ cups", "20–25 °C", with a plain space
-	// before units, a real minus and an en dash. [Parse] with the system's
-	// Volumes reads it back to Value; a difference reads like a temperature, as the
-	// words around it say what it is ([Amount.AsDifference]).
+	// before units, a real minus and an en dash. In the zero [Notation], [Parse] with
+	// the system's Volumes reads it back to Value; a difference reads like a
+	// temperature, as the words around it say what it is ([Amount.AsDifference]).
 	Text string
 	// Value is exactly what Text says.
 	Value Amount
@@ -53,7 +53,7 @@ func one(n Number, u Unit) measured { return measured{parts: []part{{n, u}}} }
 // the timer's step.
 func (in Instruments) Show(a Amount, s System) Shown {
 	if a.taste {
-		return Shown{Text: taste, Value: a}
+		return Shown{Text: in.Notation.toTaste(), Value: a}
 	}
 	v := view{in: in.WithDefaults(), kitchen: in, system: s, unit: a.unit}
 	baseLow, baseHigh := a.Base()
@@ -195,10 +195,7 @@ func (v view) join(low, high measured) string {
 	if len(low.parts) > 1 || len(high.parts) > 1 || low.parts[0].unit != high.parts[0].unit {
 		return lowText + " – " + highText
 	}
-	if low.parts[0].n.Sign() < 0 {
-		return figure(low.parts[0]) + " to " + highText
-	}
-	return figure(low.parts[0]) + "–" + highText
+	return v.in.Notation.Between(v.figure(low.parts[0]), highText, low.parts[0].n.Sign() < 0)
 }
 
 // text writes the parts of one bound. Spoons and cups are added up with a plus, as
@@ -207,7 +204,7 @@ func (v view) join(low, high measured) string {
 func (v view) text(m measured) string {
 	words := make([]string, len(m.parts))
 	for i, p := range m.parts {
-		words[i] = figure(p)
+		words[i] = v.figure(p)
 		if symbol := v.symbol(p); symbol != "" {
 			words[i] += " " + symbol
 		}
@@ -226,17 +223,17 @@ func (v view) symbol(p part) string {
 	case FahrenheitDegree:
 		return Fahrenheit.Symbol()
 	}
-	return p.unit.SymbolIn(v.system.Volumes(), p.n.Cmp(Int(1)) > 0)
+	return v.in.Notation.Symbol(p.unit.SymbolIn(v.system.Volumes(), p.n.Cmp(Int(1)) > 0))
 }
 
 // figure is the number for readers: fractions for what is measured in fractions,
 // decimals for what is read off a display.
-func figure(p part) string {
+func (v view) figure(p part) string {
 	d := p.unit.Dimension()
 	metric := p.unit == Milliliter || p.unit == Liter
 	counted := d == Count && (p.n.Mul(Int(8)).IsInt() || p.n.Mul(Int(6)).IsInt())
 	if counted || d == Volume && !metric || p.unit == Inch {
 		return p.n.Fraction()
 	}
-	return strings.Replace(p.n.String(), "-", "−", 1)
+	return v.in.Notation.Mark(strings.Replace(p.n.String(), "-", "−", 1))
 }

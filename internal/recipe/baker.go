@@ -149,6 +149,10 @@ func leaveningOf(f *food.Food) leavening {
 	return chemical
 }
 
+// Leavens reports whether the ingredient is yeast or a chemical leavening, by the
+// row of the food table.
+func (i Ingredient) Leavens() bool { return i.Found && leaveningOf(i.Match.Food) != none }
+
 // keepsWater reports whether a wet food lies in the dough in pieces.
 func (i Ingredient) keepsWater() bool {
 	f := i.Match.Food

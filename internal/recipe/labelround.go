@@ -8,18 +8,10 @@ import (
 // Rounded is an amount as a US-style nutrition label declares it.
 type Rounded struct {
 	Number   quantity.Number // in Unit
-	LessThan bool            // "less than Number"
+	LessThan bool            // less than Number
+	AtLeast  bool            // Number or more: a part is not known
 	Unit     string          // the nutrient's: kcal, g, mg or µg
 	Also     []Rounded       // what the rule allows in its place
-}
-
-// Text is the declaration in words: "4.5 g", "less than 5 mg".
-func (r Rounded) Text() string {
-	text := r.Number.String() + " " + r.Unit
-	if r.LessThan {
-		return "less than " + text
-	}
-	return text
 }
 
 // LabelRound rounds the amount of a nutrient in a serving as 21 CFR 101.9(c) does,
@@ -49,28 +41,25 @@ func LabelRound(n food.Nutrient, amount quantity.Number) (Rounded, bool) {
 	return r, true
 }
 
-// Text is the sum for a reader, rounded as on a US-style label: "130 kcal". What
-// is not complete is "at least" its amount rounded down to the label's step, or to
-// a tenth below the first step, so that it stays true, and "not known" where that
-// says nothing. What the label has no rule for has one decimal.
-func (s Sum) Text(n food.Nutrient) string {
+// Rounded is the sum for a reader, rounded as on a US-style label. What is not
+// complete is at least its amount rounded down to the label's step, or to a tenth
+// below the first step, so that it stays true, and not known where that says
+// nothing. What the label has no rule for has one decimal.
+func (s Sum) Rounded(n food.Nutrient) (r Rounded, known bool) {
 	rule, ok := labelRuleOf(n)
 	if !ok {
 		rule = labelRule{fine: quantity.Ratio(1, 10), coarse: quantity.Ratio(1, 10)}
 	}
 	if s.Complete {
-		r := rule.round(s.Amount)
+		r = rule.round(s.Amount)
 		r.Unit = n.Unit()
-		return r.Text()
+		return r, true
 	}
 	least := down(s.Amount, rule.step(s.Amount))
 	if least.Sign() <= 0 {
 		least = down(s.Amount, quantity.Ratio(1, 10)) // what a label would call 0 is more than is known of a gap
 	}
-	if least.Sign() <= 0 {
-		return "not known"
-	}
-	return "at least " + Rounded{Number: least, Unit: n.Unit()}.Text()
+	return Rounded{Number: least, AtLeast: true, Unit: n.Unit()}, least.Sign() > 0
 }
 
 // labelRule is how one kind of nutrient is rounded. Where two steps meet, both

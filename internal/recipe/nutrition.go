@@ -104,7 +104,6 @@ type Nutrition struct {
 	StandIns  []StandIn
 	Dated     []Dated
 	Labels    []LabelUse // where a package's label was used
-	Basis     string     // what is not modelled, in words for a page
 }
 
 // Nutrition adds up what the recipe's ingredients hold, from the labels where one
@@ -112,12 +111,10 @@ type Nutrition struct {
 // written. An amount to taste has no value, except of a nutrient of which the
 // table reports 0: none of it is none at any mass. Energy is the publisher's own
 // figure for each food, or the label's, and not worked out from 4, 4 and 9 kcal.
-// A weighed amount counts as its edible part.
+// A weighed amount counts as its edible part. What cooking drives off, or leaves in
+// the pan, is not modelled, which a page must say.
 func (r Recipe) Nutrition(labels []Label) Nutrition {
-	n := Nutrition{
-		Pieces: r.Makes.Count,
-		Basis:  "added up from the raw ingredients as they went in; what cooking drives off, or leaves in the pan, is not modelled",
-	}
+	n := Nutrition{Pieces: r.Makes.Count}
 	var dough, beside []supply
 	for _, i := range r.Ingredients {
 		s := supplyOf(i, labels)

@@ -93,9 +93,6 @@ func TestNutritionByHand(t *testing.T) {
 	if !n.About {
 		t.Error("an egg by count is weighed by the table, and nothing says about")
 	}
-	if !strings.Contains(n.Basis, "not modelled") {
-		t.Errorf("basis %q does not say what is not modelled", n.Basis)
-	}
 }
 
 func whole(t testing.TB, amount string, counted int) Sum {
@@ -234,7 +231,7 @@ func nutritionTable(n Nutrition) []byte {
 			return text
 		}
 		fmt.Fprintf(w, "%s, %s\t%s\t%s\t%s\t%s\t%s\t%s\n", of.Name(), of.Unit(), cell(n.Batch.Dough), cell(n.Batch.Beside),
-			cell(n.Piece.Dough), cell(n.Hundred), n.Piece.Dough.Of(of).Text(of), strings.Join(n.Batch.Dough.Of(of).Missing, ", "))
+			cell(n.Piece.Dough), cell(n.Hundred), shown(n.Piece.Dough.Of(of), of), strings.Join(n.Batch.Dough.Of(of).Missing, ", "))
 	}
 	w.Flush()
 	fmt.Fprintf(&out, "\nmass %s g, about: %t, unweighed: %s\n", n.Grams.Decimal(3), n.About, strings.Join(n.Unweighed, ", "))
@@ -250,7 +247,6 @@ func nutritionTable(n Nutrition) []byte {
 	if share, ok := n.Piece.Dough.SaturatedShare(); ok {
 		fmt.Fprintf(&out, "energy from saturated fat: %s %s %% (missing: %s)\n", share.Bound, share.Percent.Decimal(2), strings.Join(share.Missing, ", "))
 	}
-	fmt.Fprintln(&out, n.Basis)
 	return bytes.ReplaceAll(out.Bytes(), []byte(" \n"), []byte("\n"))
 }
 

@@ -18,7 +18,8 @@ const (
 	Unbounded              // it may be larger or smaller
 )
 
-// String says it in words; of an exact figure there is nothing to say.
+// String says it in the words of results.json; of an exact figure there is nothing
+// to say.
 func (b Bound) String() string {
 	switch b {
 	case AtLeast:

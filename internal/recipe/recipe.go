@@ -34,14 +34,13 @@ func (i Ingredient) Group() string {
 	return group
 }
 
-// Text is the line as a cook would write it, in the words of a kitchen with those
-// volumes.
-func (i Ingredient) Text(v quantity.Volumes) string {
+// Text is the line as a cook of that kitchen would write it.
+func (i Ingredient) Text(in quantity.Instruments) string {
 	text := i.Food
 	if i.Amount.IsToTaste() {
-		text += ", to taste"
+		text += ", " + in.Words(i.Amount)
 	} else {
-		text = i.Amount.Words(v) + " " + text
+		text = in.Words(i.Amount) + " " + in.Of(i.Amount) + text
 	}
 	if i.Preparation != "" {
 		text += ", " + i.Preparation

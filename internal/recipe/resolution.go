@@ -33,11 +33,22 @@ func (g Grade) String() string {
 
 // Resolution is an amount against the smallest step that its instrument can tell.
 type Resolution struct {
-	Step  quantity.Amount // of the scale, or the smallest spoon
-	Share quantity.Number // step / amount, above 0
-	Grade Grade
-	Words string // "6 g of salt on a scale that reads to 3 g is known to half of itself"
+	Amount quantity.Amount // the ingredient's, with two decimals where a mass or a metric volume would need a fraction
+	Step   quantity.Amount // of the scale, or the smallest spoon
+	Share  quantity.Number // step / amount, above 0
+	Grade  Grade
 }
+
+// Known says how well an amount is known, as people speak of it.
+type Known uint8
+
+// From the worst to the best.
+const (
+	LessThanStep Known = iota // the amount is less than one step
+	OneStep                   // it is one step, known to no better than all of itself
+	ToPart                    // to a simple part of itself, a tenth or more
+	ToPercent                 // to a percentage of itself
+)
 
 // Resolution holds the ingredient's amount, at this recipe's size, against what
 // the instruments can tell: a mass against the scale's step, a volume against the
@@ -49,14 +60,11 @@ func (i Ingredient) Resolution(in quantity.Instruments) (r Resolution, ok bool) 
 	if i.Amount.IsToTaste() {
 		return Resolution{}, false
 	}
-	with := "on a scale that reads to "
 	switch i.Amount.Dimension() {
 	case quantity.Mass:
 		r.Step = in.Scale
 	case quantity.Volume:
-		with = "with spoons down to "
 		if r.Step, ok = smallest(in.Spoons); !ok {
-			with = "with cups down to "
 			r.Step, ok = smallest(in.Cups)
 		}
 		if !ok {
@@ -70,7 +78,7 @@ func (i Ingredient) Resolution(in quantity.Instruments) (r Resolution, ok bool) 
 		return Resolution{}, false
 	}
 	r.Grade = grade(r.Share)
-	r.Words = readable(i.Amount, in.Volumes) + " of " + i.Food + " " + with + r.Step.Words(in.Volumes) + " " + known(r.Share)
+	r.Amount = readable(i.Amount)
 	return r, true
 }
 
@@ -105,16 +113,16 @@ func grade(share quantity.Number) Grade {
 	return Blind
 }
 
-// readable is the amount in words, with two decimals where a mass or a metric
-// volume would need a fraction.
-func readable(a quantity.Amount, v quantity.Volumes) string {
+// readable is the amount with two decimals where a mass or a metric volume would
+// need a fraction.
+func readable(a quantity.Amount) quantity.Amount {
 	hundredth := quantity.Ratio(1, 100)
 	exact := a.Dimension() != quantity.Mass && !metricVolume(a.Unit())
 	if exact || a.IsRange() || a.Low().Less(hundredth) {
-		return a.Words(v)
+		return a
 	}
 	rounded, _ := a.Low().RoundTo(hundredth)
-	return quantity.New(rounded, a.Unit()).Words(v)
+	return quantity.New(rounded, a.Unit())
 }
 
 func metricVolume(u quantity.Unit) bool {
@@ -125,47 +133,41 @@ func metricVolume(u quantity.Unit) bool {
 	return false
 }
 
-// known says how well a share leaves the amount known.
-func known(share quantity.Number) string {
-	one := quantity.Int(1)
-	switch side := share.Cmp(one); {
+// Known says how well the share leaves the amount known: to a simple part of
+// itself (one of [SimpleParts]), or, below a tenth, to a whole number of percent. The
+// number is that part or percentage, and about says that it is the nearest one.
+func (r Resolution) Known() (how Known, to quantity.Number, about bool) {
+	switch side := r.Share.Cmp(quantity.Int(1)); {
 	case side > 0:
-		return "is less than one step"
+		return LessThanStep, quantity.Number{}, false
 	case side == 0:
-		return "is one step, known to no better than all of itself"
+		return OneStep, quantity.Number{}, false
 	}
-	if part, exact := simplePart(share); exact {
-		return "is known to " + part + " of itself"
-	} else if share.Cmp(quantity.Ratio(1, 10)) >= 0 {
-		return "is known to about " + part + " of itself"
+	part, exact := simplePart(r.Share)
+	if exact || r.Share.Cmp(quantity.Ratio(1, 10)) >= 0 {
+		return ToPart, part, !exact
 	}
-	percent := share.Mul(quantity.Int(100))
-	about := "about "
-	if percent.IsInt() {
-		about = ""
-	}
-	if percent.Less(one) {
-		return "is known to better than 1 % of itself"
-	}
-	return "is known to " + about + percent.Decimal(0) + " % of itself"
+	percent := r.Share.Mul(quantity.Int(100))
+	whole, _ := percent.RoundTo(quantity.Int(1))
+	return ToPercent, whole, !percent.IsInt()
 }
 
-// simplePart names the simple fraction nearest to a share between 0 and 1.
-func simplePart(share quantity.Number) (name string, exact bool) {
-	parts := []struct {
-		size quantity.Number
-		name string
-	}{
-		{quantity.Ratio(1, 10), "a tenth"}, {quantity.Ratio(1, 8), "an eighth"}, {quantity.Ratio(1, 6), "a sixth"},
-		{quantity.Ratio(1, 5), "a fifth"}, {quantity.Ratio(1, 4), "a quarter"}, {quantity.Ratio(1, 3), "a third"},
-		{quantity.Ratio(1, 2), "half"}, {quantity.Ratio(2, 3), "two thirds"}, {quantity.Ratio(3, 4), "three quarters"},
-		{quantity.Ratio(9, 10), "nine tenths"},
+// SimpleParts are the parts of a whole that have a name of their own.
+func SimpleParts() []quantity.Number {
+	return []quantity.Number{
+		quantity.Ratio(1, 10), quantity.Ratio(1, 8), quantity.Ratio(1, 6), quantity.Ratio(1, 5), quantity.Ratio(1, 4),
+		quantity.Ratio(1, 3), quantity.Ratio(1, 2), quantity.Ratio(2, 3), quantity.Ratio(3, 4), quantity.Ratio(9, 10),
 	}
-	best := parts[0]
-	for _, p := range parts[1:] {
-		if share.Sub(p.size).Abs().Less(share.Sub(best.size).Abs()) {
-			best = p
+}
+
+// simplePart is the simple part nearest to a share between 0 and 1.
+func simplePart(share quantity.Number) (best quantity.Number, exact bool) {
+	parts := SimpleParts()
+	best = parts[0]
+	for _, part := range parts[1:] {
+		if share.Sub(part).Abs().Less(share.Sub(best).Abs()) {
+			best = part
 		}
 	}
-	return best.name, share.Equal(best.size)
+	return best, share.Equal(best)
 }

@@ -1,8 +1,6 @@
 package results
 
 import (
-	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"net/url"
@@ -10,7 +8,9 @@ import (
 	"slices"
 	"strings"
 
+	"sidebatch.example/sidebatch/internal/tabular"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // MetadataSuffix is what CSVW appends to a file's name to find its metadata (Model
@@ -24,7 +24,7 @@ const MetadataSuffix = "-metadata.json"
 // byte-order mark, a heading line with the names of the note. It has the rows that
 // were read, cell by cell as they were written, without blank rows and without
 // space around a cell. A cell that a spreadsheet would take for a formula stands
-// behind an apostrophe (see trial.Guard); numbers stay numbers. Reading it gives
+// behind an apostrophe (see tabular.Guard); numbers stay numbers. Reading it gives
 // the same readings as reading the log itself.
 //
 // A column whose every reading is a plain number is described as one. Where a cell
@@ -39,29 +39,14 @@ func Table(t *trial.Trial, file trial.File) (data, metadata []byte, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	w.UseCRLF = true
-	for _, row := range slices.Concat([][]string{heading}, rows) {
-		guarded := make([]string, len(row))
-		for i, cell := range row {
-			guarded[i] = trial.Guard(cell)
-		}
-		if err := w.Write(guarded); err != nil {
-			return nil, nil, fmt.Errorf("%s: %w", file.Name, err)
-		}
-	}
-	w.Flush()
-	if err := w.Error(); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", file.Name, err)
-	}
 	metadata, err = l.metadata(heading, rows)
-	return out.Bytes(), metadata, err
+	return tabular.Write(heading, rows, tabular.CRLF), metadata, err
 }
 
 // sheetLog is a log with what is known of its columns.
 type sheetLog struct {
 	trial   *trial.Trial
+	say     wording.Phrases
 	name    string
 	about   string
 	columns map[string]csvColumn // those that are no measure
@@ -115,7 +100,7 @@ func (l sheetLog) metadata(heading []string, rows [][]string) ([]byte, error) {
 		Context:     []any{"http://www.w3.org/ns/csvw", map[string]string{"@language": l.trial.Kitchen.Language}},
 		URL:         url.PathEscape(l.name),
 		Title:       l.name + ": " + l.trial.Title,
-		Description: l.english(l.about),
+		Description: l.spoken(l.about),
 		Dialect: csvDialect{
 			Encoding: "utf-8", LineTerminators: []string{"\r\n"}, Delimiter: ",", QuoteChar: `"`,
 			DoubleQuote: true, Header: true, HeaderRowCount: 1,
@@ -140,18 +125,19 @@ func (l sheetLog) metadata(heading []string, rows [][]string) ([]byte, error) {
 	return append(data, '\n'), err
 }
 
-// english marks words that are not in the kitchen's language.
-func (l sheetLog) english(words string) any {
-	if language := l.trial.Kitchen.Language; language == "en" || strings.HasPrefix(language, "en-") {
+// spoken marks words that are not in the kitchen's language, for the theme has none in it.
+func (l sheetLog) spoken(words string) any {
+	own := l.say.Language().Name()
+	if language := l.trial.Kitchen.Language; language == own || strings.HasPrefix(language, own+"-") {
 		return words
 	}
-	return map[string]string{"@value": words, "@language": "en"}
+	return map[string]string{"@value": words, "@language": own}
 }
 
 func (l sheetLog) column(title string, cells []string) csvColumn {
 	c, known := l.columns[title]
 	if words, text := c.Description.(string); text {
-		c.Description = l.english(words)
+		c.Description = l.spoken(words)
 	}
 	switch m := l.measure(title); {
 	case known && title == "batch":
@@ -161,13 +147,13 @@ func (l sheetLog) column(title string, cells []string) csvColumn {
 	case known:
 		c.Datatype = "string"
 	case m != nil:
-		words, datatype := describeReadings(*m, cells)
-		c.Description, c.Datatype = l.english(words), datatype
+		words, datatype := l.describeReadings(*m, cells)
+		c.Description, c.Datatype = l.spoken(words), datatype
 	default:
 		c.Datatype = "string"
 	}
 	c.Name = columnName(title)
-	c.Titles = []string{trial.Guard(title)}
+	c.Titles = []string{tabular.Guard(title)}
 	if c.Titles[0] != title {
 		c.Titles = append(c.Titles, title)
 	}
@@ -200,61 +186,79 @@ func allMatch(cells []string, pattern *regexp.Regexp) bool {
 }
 
 // describeReadings says what a measure's readings are, in words and as a datatype.
-func describeReadings(m trial.Measure, cells []string) (words string, datatype any) {
+func (l sheetLog) describeReadings(m trial.Measure, cells []string) (words string, datatype any) {
 	switch {
 	case m.Kind.IsShare():
-		return describeShare(m, cells)
+		return l.describeShare(m, cells)
 	case m.Kind == trial.Rank:
+		words = l.say.Say("csv rank")
 		if allMatch(cells, wholePattern) {
-			return "a rank, 1 first", csvDatatype{Base: "integer", Minimum: whole(1)}
+			return words, csvDatatype{Base: "integer", Minimum: whole(1)}
 		}
-		return "a rank, 1 first", "string"
+		return words, "string"
 	case m.Kind == trial.Score:
-		words = fmt.Sprintf("a score from %s to %s", end(m.From, m.FromIs), end(m.To, m.ToIs))
+		words = l.say.Say("csv score", "low", end(m.From, m.FromIs), "high", end(m.To, m.ToIs))
 		if allMatch(cells, decimalPattern) {
 			return words, csvDatatype{Base: "decimal", Minimum: &m.From, Maximum: &m.To}
 		}
 		return words, "string"
 	}
-	words = "a number, without a unit"
-	if symbol := m.In.Symbol(); symbol != "" {
-		words = fmt.Sprintf("a %s, in %s", m.Kind, symbol)
-	}
+	words = l.inUnit(m)
 	if allMatch(cells, decimalPattern) {
-		return words + asked(m), csvDatatype{Base: "decimal"}
+		return l.asked(m, words), csvDatatype{Base: "decimal"}
 	}
 	if m.In.Symbol() != "" {
-		words += " where a cell gives no unit of its own"
+		words = l.say.Say("csv own unit", "reading", words)
 	}
 	if m.Kind == trial.Time {
-		words += "; 1:10 is a minute and ten seconds"
+		words = l.say.Say("csv clock", "reading", words)
 	}
-	return words + asked(m), "string"
+	return l.asked(m, words), "string"
 }
 
-func asked(m trial.Measure) string {
-	switch {
-	case m.Asks != "" && m.NotControlled:
-		return ": " + m.Asks + "; observed, not controlled"
-	case m.Asks != "":
-		return ": " + m.Asks
-	case m.NotControlled:
-		return "; observed, not controlled"
+// inUnit says what is measured, and in which unit.
+func (l sheetLog) inUnit(m trial.Measure) string {
+	symbol := m.In.Symbol()
+	switch m.Kind {
+	case trial.Time:
+		return l.say.Say("csv in time", "unit", symbol)
+	case trial.Temperature:
+		return l.say.Say("csv in temperature", "unit", symbol)
+	case trial.Length:
+		return l.say.Say("csv in length", "unit", symbol)
+	case trial.Mass:
+		return l.say.Say("csv in mass", "unit", symbol)
+	case trial.Volume:
+		return l.say.Say("csv in volume", "unit", symbol)
 	}
-	return ""
+	return l.say.Say("csv number")
+}
+
+// asked adds what the note asks of a measure.
+func (l sheetLog) asked(m trial.Measure, words string) string {
+	if m.Asks != "" {
+		words = l.say.Say("csv asks", "reading", words, "asks", m.Asks)
+	}
+	if m.NotControlled {
+		words = l.say.Say("csv not controlled", "reading", words)
+	}
+	return words
 }
 
 func end(number int, words string) string {
 	return strings.TrimSpace(fmt.Sprintf("%d %s", number, words))
 }
 
-// describeShare calls a column Boolean when every cell is one of a pair of words.
-func describeShare(m trial.Measure, cells []string) (words string, datatype any) {
-	pairs := [][2]string{{"pass", "fail"}, {"yes", "no"}}
+// describeShare calls a column Boolean when every cell is one of a pair of words: those
+// of the format, or those of the kitchen's language.
+func (l sheetLog) describeShare(m trial.Measure, cells []string) (words string, datatype any) {
+	passes, yes := [2]string{"pass", "fail"}, [2]string{"yes", "no"}
+	ownPasses, ownYes := [2]string{l.say.Say("pass"), l.say.Say("fail")}, [2]string{l.say.Say("yes"), l.say.Say("no")}
+	pairs := [][2]string{passes, ownPasses, yes, ownYes}
 	if m.Kind == trial.YesOrNo {
-		slices.Reverse(pairs)
+		pairs = [][2]string{yes, ownYes, passes, ownPasses}
 	}
-	words = string(m.Kind) + asked(m)
+	words = l.asked(m, KindName(l.say.Language(), m.Kind))
 	for _, pair := range append(pairs, [2]string{"true", "false"}, [2]string{"1", "0"}) {
 		odd := slices.ContainsFunc(cells, func(cell string) bool { return cell != pair[0] && cell != pair[1] })
 		if !odd {

@@ -11,31 +11,35 @@ import (
 
 // logOf says what is known of a log by its name.
 func logOf(t *trial.Trial, name string) (sheetLog, error) {
-	l := sheetLog{trial: t, name: name, measure: func(column string) *trial.Measure { return measureFrom(t, name, column) }}
+	say := phrases(t.Kitchen.Words)
+	l := sheetLog{trial: t, name: name, say: say, measure: func(column string) *trial.Measure { return measureFrom(t, name, column) }}
 	switch {
-	case name == "pieces.csv":
-		l.about = "One row a piece that was cooked and tested. An empty cell is a reading that nobody took; it is never 0."
+	case name == "pieces.csv", trial.IsReplication(name):
+		l.about = say.Say("csv pieces")
+		if trial.IsReplication(name) {
+			l.about = say.Say("csv household")
+		}
 		l.columns = map[string]csvColumn{
 			"sample":    {Description: sampleWords(t), Required: true},
-			"batch":     {Description: "the number of the dough, pot or bowl that the piece is from; empty for the first"},
-			"piece":     {Description: "the piece, in the order in which it was made, counted in its batch", Required: true},
-			"set aside": {Description: "why the piece, or the readings named before the colon, is in no sum; empty when it counts"},
-			"note":      {Description: "a remark"},
+			"batch":     {Description: say.Say("csv batch")},
+			"piece":     {Description: say.Say("csv piece"), Required: true},
+			"set aside": {Description: say.Say("csv set aside")},
+			"note":      {Description: say.Say("csv note")},
 		}
 		l.key = []string{"sample", "batch", "piece"}
 	case name == "tasting.csv":
-		l.about = "One row an assessor and sample. An empty cell is a score that nobody gave; it is never 0."
+		l.about = say.Say("csv tasting")
 		l.columns = map[string]csvColumn{
-			"assessor": {Description: "who tasted", Required: true},
+			"assessor": {Description: say.Say("csv assessor"), Required: true},
 			"sample":   {Description: sampleWords(t), Required: true},
-			"note":     {Description: "a remark"},
+			"note":     {Description: say.Say("csv note")},
 		}
 		l.key = []string{"assessor", "sample"}
 	case strings.HasPrefix(name, "probe-") && path.Ext(name) == ".csv":
-		l.about = "A thermometer's log: one row a moment. An empty cell is a gap."
+		l.about = say.Say("csv probe")
 		l.columns = map[string]csvColumn{
-			"time": {Description: "since the thermometer was started, in s where the cell gives no unit; 1:10 is a minute and ten seconds", Required: true},
-			"note": {Description: "a remark"},
+			"time": {Description: say.Say("csv time"), Required: true},
+			"note": {Description: say.Say("csv note")},
 		}
 		l.key = []string{"time"}
 	default:
@@ -50,18 +54,19 @@ func (l *sheetLog) sets(t *trial.Trial, name string) error {
 		if m.Source != trial.OfSets || trial.LogName(m.Name) != name {
 			continue
 		}
-		l.about = fmt.Sprintf("One row a set of samples before an assessor, of the %s %q, which compares %s.",
-			m.Kind, m.Name, strings.Join(m.Compares, " with "))
-		picked := "the code of the sample that the assessor picked; right when it is the odd one"
+		say := l.say
+		l.about = say.Say("csv sets", "kind", KindName(say.Language(), m.Kind), "test", m.Name,
+			"samples", strings.Join(m.Compares, " "+say.Say("csv with")+" "))
+		picked := say.Say("csv picked")
 		if m.Kind == trial.PairedPreference {
-			picked = "the sample that the assessor preferred. " + sampleWords(t)
+			picked = say.Say("csv preferred", "samples", sampleWords(t))
 		}
 		l.columns = map[string]csvColumn{
-			"assessor": {Description: "who tasted", Required: true},
-			"set":      {Description: "the set, counted for each assessor", Required: true},
-			"odd":      {Description: "the code of the odd sample of the set"},
+			"assessor": {Description: say.Say("csv assessor"), Required: true},
+			"set":      {Description: say.Say("csv set"), Required: true},
+			"odd":      {Description: say.Say("csv odd")},
 			"picked":   {Description: picked},
-			"note":     {Description: "a remark"},
+			"note":     {Description: say.Say("csv note")},
 		}
 		l.key = []string{"assessor", "set"}
 		return nil
@@ -70,12 +75,24 @@ func (l *sheetLog) sets(t *trial.Trial, name string) error {
 }
 
 // measureFrom returns the measure whose readings stand in a column of a log, or
-// nil. Every column of a thermometer's log but its time is one in °C.
+// nil. Every column of a thermometer's log but its time is one of temperatures, in
+// the unit that its heading gives, or in °C.
 func measureFrom(t *trial.Trial, log, column string) *trial.Measure {
-	if strings.HasPrefix(log, "probe-") {
-		return &trial.Measure{Name: column, Kind: trial.Temperature, In: quantity.Celsius}
+	if name, is := strings.CutPrefix(log, "probe-"); is {
+		m := trial.Measure{Name: column, Kind: trial.Temperature, In: quantity.Celsius}
+		for _, p := range t.Probes {
+			for _, c := range p.Columns {
+				if p.Name+".csv" == name && c.Heading == column {
+					m.In = c.In
+				}
+			}
+		}
+		return &m
 	}
 	m := t.Measure(column)
+	if trial.IsReplication(log) {
+		log = trial.PiecesFile
+	}
 	source := map[string]trial.Source{"pieces.csv": trial.OfPiece, "tasting.csv": trial.OfTasting}
 	if from, shared := source[log]; m == nil || !shared || m.Source != from {
 		return nil
@@ -85,16 +102,17 @@ func measureFrom(t *trial.Trial, log, column string) *trial.Measure {
 
 // sampleWords says which sample is which.
 func sampleWords(t *trial.Trial) string {
+	say := phrases(t.Kitchen.Words)
 	words := make([]string, 0, len(t.Samples))
 	for _, s := range t.Samples {
 		word := s.Key
 		if s.Name != s.Key {
-			word += " is " + s.Name
+			word = say.Say("csv sample is", "key", s.Key, "name", s.Name)
 		}
 		if s.Control {
-			word += " (control)"
+			word = say.Say("csv control", "sample", word)
 		}
 		words = append(words, word)
 	}
-	return "the sample: " + strings.Join(words, "; ")
+	return say.Say("csv sample", "samples", strings.Join(words, "; "))
 }

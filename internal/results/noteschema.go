@@ -28,6 +28,10 @@ func NoteSchema(id string) ([]byte, error) {
 		"samples":    named("the versions of the recipe that were made, by a short name", sampleSchema()),
 		"measures":   named("what is observed, by the name of its column in the log", measureSchema()),
 		"batches":    {"description": "batch 1 of every sample was made in one session, and so on", "type": "string", "enum": []any{"side by side"}},
+		"logs": closed("how the logs are written, where a number or a day in them can be read in more ways than one", map[string]schema{
+			"decimals": {"description": "the sign before decimals", "type": "string", "enum": []any{"comma", "point"}},
+			"dates":    {"description": "the order of day, month and year in a thermometer's log", "type": "string", "enum": []any{"day first", "month first", "year first"}},
+		}),
 		"verdict": closed("what the people decided", map[string]schema{
 			"prefer":     scalar("the sample that is preferred"),
 			"because of": texts("the measures it rests on"),
@@ -35,7 +39,7 @@ func NoteSchema(id string) ([]byte, error) {
 		}),
 		"labels":    named("nutrients from a package, by the food as the ingredients call it", labelSchema()),
 		"allergens": allergenSchema(),
-		"photos":    named("a picture of each sample: JPEG, PNG or WebP in the trial's folder", scalar("as photos/cool.jpg")),
+		"photos":    named("a picture of each sample", photoSchema()),
 		"video": closed("where the video stands", map[string]schema{
 			"address":  {"description": "the whole address", "type": "string", "pattern": "^https?://"},
 			"chapters": named(`what begins when: "1:10": The doughs`, scalar("the chapter's title")),
@@ -126,6 +130,16 @@ func labelSchema() schema {
 		lines[line[0]] = amount("in a serving, in " + line[1] + " where no unit is given")
 	}
 	return closed("a package's label", lines, "serving")
+}
+
+// photoSchema is a picture's file, or a group that also says what it shows.
+func photoSchema() schema {
+	const file = "JPEG, PNG or WebP in the trial's folder, as photos/cool.jpg"
+	described := closed("a file and what it shows", map[string]schema{
+		"file":  scalar(file),
+		"shows": scalar("what is to be seen on it, for those who cannot see it, as A pancake cracked along the fold"),
+	}, "file")
+	return schema{"anyOf": []schema{scalar(file), described}}
 }
 
 func allergenSchema() schema {

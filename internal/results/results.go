@@ -13,7 +13,6 @@ import (
 	"strconv"
 
 	"sidebatch.example/sidebatch/internal/findings"
-	"sidebatch.example/sidebatch/internal/food"
 )
 
 // Results is the whole file.
@@ -31,6 +30,7 @@ type Results struct {
 	Contrasts          []Contrast        `json:"contrasts"`
 	Panels             []Panel           `json:"panels"`
 	Discriminations    []Discrimination  `json:"discriminations"`
+	Replications       *Replications     `json:"replications,omitempty"` // by viewers
 	BoilingPoint       number            `json:"boilingPoint"`
 	Altitude           number            `json:"altitudeMeters"`
 	Verdict            *Verdict          `json:"verdict,omitempty"`
@@ -116,14 +116,15 @@ func Of(f *findings.Findings) Results {
 		Contrasts:          contrasts(f),
 		Panels:             panels(f),
 		Discriminations:    discriminations(f),
+		Replications:       replications(f),
 		Support:            supportOf(f),
 		BoilingPoint:       number(f.Boiling.Celsius),
 		Altitude:           number(f.Boiling.Altitude),
 		Allergens:          allergens(f.Allergens.Found),
 		AllergensTakenAway: allergens(f.Allergens.TakenAway),
-		AllergenNotice:     food.Notice(),
+		AllergenNotice:     findings.AllergenNotice(t.Kitchen.Words),
 		Cautions:           cautions(f.Cautions),
-		Deference:          findings.Deference(),
+		Deference:          findings.Deference(f.Trial.Kitchen.Words),
 	}
 	if v := t.Verdict; v.Prefer != nil || v.InWords != "" {
 		r.Verdict = &Verdict{BecauseOf: list(v.BecauseOf), Words: v.InWords}
@@ -159,14 +160,16 @@ func samples(f *findings.Findings) []Sample {
 			Measures: make(map[string]Measure, len(s.Measures)),
 		}
 		for _, m := range s.Measures {
-			sample.Measures[m.Measure.Name] = measureOf(m)
+			sample.Measures[m.Measure.Name] = measureOf(&s, m)
 		}
 		all = append(all, sample)
 	}
 	return all
 }
 
-func measureOf(s findings.Summary) Measure {
+// measureOf is what a sample's readings come to. Over several batches it has no interval:
+// one that counts pieces as independent would claim too much.
+func measureOf(sample *findings.Sample, s findings.Summary) Measure {
 	m := Measure{
 		Kind:     string(s.Measure.Kind),
 		Unit:     unit(s),
@@ -176,14 +179,17 @@ func measureOf(s findings.Summary) Measure {
 	}
 	if share := s.Share; share != nil {
 		m.Count = &share.Count
-		m.Rate, m.Low, m.High = ref(share.Rate), ref(share.Low), ref(share.High)
+		m.Rate = ref(share.Rate)
+		if sample.ByPiece(s.Measure) {
+			m.Low, m.High = ref(share.Low), ref(share.High)
+		}
 	}
 	if n := s.Numbers; n != nil {
 		m.Mean, m.Median, m.Min, m.Max = ref(n.Mean), ref(n.Median), ref(n.Min), ref(n.Max)
 		if n.HasSD {
 			m.SD = ref(n.SD)
 		}
-		if n.HasInterval {
+		if n.HasInterval && sample.ByPiece(s.Measure) {
 			m.Low, m.High = ref(n.Interval.Low), ref(n.Interval.High)
 		}
 	}

@@ -1,22 +1,20 @@
 package site
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"path"
 	"regexp"
 	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/findings"
-	"sidebatch.example/sidebatch/internal/picture"
+	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/prose"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
-// account is a note's prose as HTML. Figures and tables are not drawn yet: a
+// account is a note's prose as HTML. Figures, tables and photos are not drawn yet: a
 // comment holds the place of each. A note cannot write such a comment itself,
 // for its raw HTML is shown as text.
 type account struct {
@@ -28,12 +26,13 @@ type account struct {
 
 // placed is a figure or table that the prose puts somewhere.
 type placed struct {
-	scheme  string // "figure" or "table"
+	scheme  string // "figure", "table" or "photo"
 	name    string // as the trial calls it
 	caption string
+	picture page.Picture // of a photo
 }
 
-// comment holds the place of a figure or table.
+// comment holds the place of a figure, table or photo.
 func (p placed) comment(n int) string { return fmt.Sprintf("<!-- %s %d -->", p.scheme, n) }
 
 // places reports whether the prose places a figure or table.
@@ -60,6 +59,7 @@ func (s *Site) tell(e *Entry, problems *problem.List) {
 	// only now, so the problems are those of a second reading.
 	r = &resolver{site: s, entry: e, anchors: anchors(html)}
 	html = prose.Render(doc, r, problems)
+	problems.Join(r.questions)
 	e.account = account{html: html, placed: r.placed, photos: r.photos, links: r.links}
 }
 
@@ -82,6 +82,8 @@ type resolver struct {
 	anchors []string // the ids in the prose
 	photos  []photo
 	links   bool // asked for another trial
+
+	questions problem.List // about what stands in the prose and is no error
 }
 
 // Figure places a figure.
@@ -142,7 +144,8 @@ func (r *resolver) Value(path, words string) (string, error) {
 	return words, nil
 }
 
-// Address turns an address of the note into one of the page.
+// Address turns an address of the note into one of the page. Pictures do not come
+// here: see Picture.
 func (r *resolver) Address(dest string, image bool) (string, error) {
 	if id, inside := strings.CutPrefix(dest, "#"); inside {
 		return r.anchor(id)
@@ -151,10 +154,6 @@ func (r *resolver) Address(dest string, image bool) (string, error) {
 		return r.reference(scheme, name)
 	}
 	if isWhole(dest) {
-		if image {
-			return "", &prose.Wrong{Code: problem.BadAddress, What: "a picture from another host",
-				Hint: "put it into the trial's photos folder: pages ask no other host for anything"}
-		}
 		return dest, nil
 	}
 	target, fragment, _ := strings.Cut(dest, "#")
@@ -165,13 +164,13 @@ func (r *resolver) Address(dest string, image bool) (string, error) {
 	if slug, isTrial := strings.CutPrefix(clean, "../"); isTrial && !image {
 		return r.trialAddress(slug, fragment)
 	}
-	if image {
-		return r.picture(clean)
-	}
 	for _, f := range r.entry.Trial.Files {
 		if f.Name == clean {
 			return "data/" + f.Name, nil
 		}
+	}
+	if at := r.entry.Trial.Replication(clean); at != nil {
+		return "data/" + at.File.Name, nil
 	}
 	return "", &prose.Wrong{
 		Code: problem.BrokenLink,
@@ -190,27 +189,6 @@ func (r *resolver) anchor(id string) (string, error) {
 		What: fmt.Sprintf("no heading of the note has the anchor %q", id),
 		Hint: problem.DidYouMean(id, r.anchors),
 	}
-}
-
-// picture is the address of a picture of the trial, which is published with it.
-func (r *resolver) picture(file string) (string, error) {
-	if _, err := fs.Stat(r.site.content.FS, path.Join(r.entry.Trial.Slug, file)); err != nil {
-		return "", &prose.Wrong{
-			Code: problem.BrokenLink,
-			What: fmt.Sprintf("there is no picture %q beside the note", file),
-			Hint: "pictures lie in the trial's photos folder, like photos/cool.jpg",
-		}
-	}
-	p, err := r.site.inspectPhoto(r.entry.Trial.Slug, file)
-	var wrong *picture.Wrong
-	if errors.As(err, &wrong) {
-		return "", &prose.Wrong{Code: problem.BadPicture, What: file + ": " + wrong.What, Hint: wrong.Hint}
-	}
-	if err != nil {
-		return "", err
-	}
-	r.photos = append(r.photos, p)
-	return p.published("large"), nil
 }
 
 // reference is the address of a figure or table on the page.

@@ -2,7 +2,6 @@ package site
 
 import (
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,6 +9,7 @@ import (
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/results"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -25,10 +25,11 @@ const mostFactors = 24
 // file that the script fetches when somebody is about to search: they would make the
 // page several times as large for everybody.
 func (p *planner) archive() ([]byte, error) {
+	say := p.phrases()
 	v := page.Archive{
-		Frame:   p.frame(archivePage, "Archive", "Every trial of "+p.Kitchen.Name+": the question, what varied, the answer and what it rests on."),
+		Frame:   p.frame(archivePage, say.Say("archive"), say.Say("archive about", "kitchen", p.Kitchen.Name)),
 		Script:  p.script,
-		Filters: &page.Filters{Words: searchFile},
+		Filters: &page.Filters{Words: searchFile, Trials: len(p.Trials)},
 	}
 	root := v.Frame.Root
 	contrasts := 0
@@ -43,16 +44,16 @@ func (p *planner) archive() ([]byte, error) {
 		v.Rows = append(v.Rows, row)
 		contrasts += len(e.Contrasts)
 	}
-	v.Count = fmt.Sprintf("%s, %d contrasts", trialsInWords(len(p.Trials)), contrasts)
+	v.Count = say.Say("archive count", "trials", say.Count("trial", len(p.Trials)), "contrasts", say.Count("contrast", contrasts))
 	v.Filters.Factors, v.Filters.Ingredients = tally.choices("factor"), tally.choices("ingredient")
 	v.Filters.Measures, v.Filters.Years = tally.choices("measure"), tally.choices("year")
 	slices.Reverse(v.Filters.Years)
 	v.Factors = p.mostTried(root)
 	if len(p.factors) > 0 {
-		v.Names = append(v.Names, page.Link{Text: fmt.Sprintf("All factors (%d)", len(p.factors)), Href: root + factorsPage})
+		v.Names = append(v.Names, page.Link{Text: say.Count("all factors", len(p.factors)), Href: root + factorsPage})
 	}
 	if len(p.foods) > 0 {
-		v.Names = append(v.Names, page.Link{Text: fmt.Sprintf("All ingredients (%d)", len(p.foods)), Href: root + ingredientsPage})
+		v.Names = append(v.Names, page.Link{Text: say.Count("all ingredients", len(p.foods)), Href: root + ingredientsPage})
 	}
 	return p.look.Pages.Archive(v)
 }
@@ -85,7 +86,7 @@ func (p *planner) facets(e *Entry, t tally) page.Facets {
 		foods = t.count("ingredient", foods, at, p.foodNames[key])
 	}
 	for _, m := range e.Trial.Measures {
-		measures = t.count("measure", measures, folder(string(m.Kind)), string(m.Kind))
+		measures = t.count("measure", measures, folder(string(m.Kind)), results.KindName(p.Kitchen.Words, m.Kind))
 	}
 	year := strconv.Itoa(e.Trial.Published.Year)
 	t.count("year", nil, year, year)

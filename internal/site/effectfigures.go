@@ -62,7 +62,7 @@ func turnsOn(f *findings.Findings, name string) bool {
 }
 
 // drawEffects draws a figure of effects by its name; false where it is no such.
-func drawEffects(f *findings.Findings, name, caption, id string) (page.Figure, bool, error) {
+func drawEffects(f *findings.Findings, name, caption, id string) (drawing, bool, error) {
 	for _, m := range compared(f) {
 		if name == differencesFigure(m) {
 			drawn, err := drawDifferences(f, m, caption, id)
@@ -75,7 +75,7 @@ func drawEffects(f *findings.Findings, name, caption, id string) (page.Figure, b
 			return drawn, true, err
 		}
 	}
-	return page.Figure{}, false, nil
+	return drawing{}, false, nil
 }
 
 // effectOf is a contrast's effect on one measure.
@@ -98,12 +98,13 @@ func effectsOf(f *findings.Findings, m trial.Measure) []effectOf {
 
 // drawDifferences draws the differences of all contrasts of a measure, with their
 // intervals; where one factor differs they are filled.
-func drawDifferences(f *findings.Findings, m trial.Measure, caption, id string) (page.Figure, error) {
-	title := titled(caption, m.Name+", one against another")
-	c := chart.Differences{Quantity: m.Name, Unit: m.In.Symbol(), Share: m.Kind.IsShare(), Time: m.Kind == trial.Time}
+func drawDifferences(f *findings.Findings, m trial.Measure, caption, id string) (drawing, error) {
+	say := phrasesFor(f.Trial)
+	title := titled(caption, say.Say("one against another", "measure", m.Name))
+	c := chart.Differences{Quantity: m.Name, Unit: m.Symbol(), Share: m.Kind.IsShare(), Time: m.Kind == trial.Time}
 	table := page.Table{
 		Caption: title,
-		Head:    []string{"Pair", "Factors", "Difference", "95 % interval", "p"},
+		Head:    []string{say.Say("head pair"), say.Say("head factors"), say.Say("head difference"), say.Say("head interval"), "p"},
 		Numeric: []bool{false, false, true, true, true},
 	}
 	scale := func(difference float64) float64 {
@@ -113,7 +114,7 @@ func drawDifferences(f *findings.Findings, m trial.Measure, caption, id string) 
 		return findings.InUnit(m, difference) - findings.InUnit(m, 0)
 	}
 	for _, x := range effectsOf(f, m) {
-		pair := x.contrast.Of.Letter + " against " + x.contrast.Against.Letter
+		pair := pairOf(say, x.contrast)
 		e := x.effect
 		c.Rows = append(c.Rows, chart.DifferenceRow{
 			Name:   pair + ": " + strings.Join(e.Factors, ", "),
@@ -124,16 +125,14 @@ func drawDifferences(f *findings.Findings, m trial.Measure, caption, id string) 
 			Filled: !e.Confounded,
 		})
 		row := []string{pair, strings.Join(e.Factors, ", "), writeup.Change(m, e.Difference),
-			writeup.Change(m, e.Interval.Low) + " to " + writeup.Change(m, e.Interval.High), ""}
+			say.Say("from to", "low", writeup.Change(m, e.Interval.Low), "high", writeup.Change(m, e.Interval.High)), ""}
 		if e.HasP {
-			row[4] = writeup.Probability(e.P)
+			row[4] = writeup.Probability(say.Language(), e.P)
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: fmt.Sprintf(
-		"The difference in %s of each pair of samples with its 95 %% interval. Filled where exactly one factor differs.", m.Name)}
-	svg, err := c.Draw()
-	return figure(id, title, svg, table), err
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("differences about", "measure", m.Name), Words: chartWords(say)}
+	return drawing{c, id, title, table}, nil
 }
 
 // assessors lists who judged a measure, in the order of the log.
@@ -156,8 +155,9 @@ func scored(f *findings.Findings, m trial.Measure) []findings.Sample {
 
 // drawScores draws each assessor's scores as a line across the samples. The lines
 // have no names: who tasted what is nobody's business on a page.
-func drawScores(f *findings.Findings, m trial.Measure, caption, id string) (page.Figure, error) {
-	title := titled(caption, m.Name+", taster by taster")
+func drawScores(f *findings.Findings, m trial.Measure, caption, id string) (drawing, error) {
+	say := phrasesFor(f.Trial)
+	title := titled(caption, say.Say("taster by taster", "measure", m.Name))
 	c := chart.Pairs{Quantity: m.Name}
 	if m.Kind == trial.Score {
 		c.From = chart.ScaleEnd{Value: float64(m.From), Words: m.FromIs}
@@ -165,7 +165,7 @@ func drawScores(f *findings.Findings, m trial.Measure, caption, id string) (page
 	} else {
 		c.From, c.To = chart.ScaleEnd{Value: 1}, chart.ScaleEnd{Value: float64(len(scored(f, m)))}
 	}
-	table := page.Table{Caption: title, Head: []string{"Taster"}, Numeric: []bool{false}}
+	table := page.Table{Caption: title, Head: []string{say.Say("head taster")}, Numeric: []bool{false}}
 	for _, s := range scored(f, m) {
 		mean := s.Measure(m.Name).Numbers.Mean
 		c.Samples = append(c.Samples, chart.PairSample{Label: label(s), Mean: &mean})
@@ -183,9 +183,8 @@ func drawScores(f *findings.Findings, m trial.Measure, caption, id string) (page
 		c.Assessors = append(c.Assessors, line)
 		table.Rows = append(table.Rows, row)
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: "A line for each taster across the samples, and the mean of all."}
-	svg, err := c.Draw()
-	return figure(id, title, svg, table), err
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("scores about"), Words: chartWords(say)}
+	return drawing{c, id, title, table}, nil
 }
 
 func scoreOf(f *findings.Findings, m trial.Measure, who string, s findings.Sample) (chart.Score, string) {

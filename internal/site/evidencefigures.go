@@ -7,6 +7,7 @@ import (
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -14,24 +15,24 @@ import (
 // order and with the numbers of the rows below it: first the single-factor contrasts,
 // filled, then what those add up to, then the confounded ones, open. It is nil where
 // there is nothing to draw.
-func drawEvidence(m findings.MeasureEvidence, id string) (*page.Figure, error) {
+func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*page.Figure, error) {
 	if m.Measure.Kind == trial.Rank || m.Measure.Kind.IsDiscrimination() {
 		return nil, nil // rank sums of other numbers of tasters, and answers, are no differences
 	}
-	title := m.Measure.Name + " over all trials"
-	c := chart.Differences{Quantity: m.Measure.Name, Unit: m.Measure.In.Symbol(), Share: m.Measure.Kind.IsShare(), Time: m.Measure.Kind == trial.Time}
+	title := say.Say("over all trials", "measure", m.Measure.Name)
+	c := chart.Differences{Quantity: m.Measure.Name, Unit: m.Measure.Symbol(), Share: m.Measure.Kind.IsShare(), Time: m.Measure.Kind == trial.Time}
 	summed := false
 	for i, r := range m.Rows {
 		if !r.Single && !summed {
-			c.Rows = append(c.Rows, sumRows(m)...)
+			c.Rows = append(c.Rows, sumRows(say, m)...)
 			summed = true
 		}
 		if !r.HasDifference {
 			continue
 		}
 		row := chart.DifferenceRow{
-			Name:   fmt.Sprintf("%d · %s", i+1, levels(r.Of, r.Against)),
-			Note:   writeup.Day(r.Findings.Day()).Text + ", " + writeup.Change(m.Measure, r.Difference),
+			Name:   fmt.Sprintf("%d · %s", i+1, levels(say, r.Of, r.Against)),
+			Note:   whenOrWho(say, r) + ", " + writeup.Change(m.Measure, r.Difference),
 			Value:  shownDifference(m.Measure, r.Difference),
 			Filled: r.Single,
 		}
@@ -42,27 +43,43 @@ func drawEvidence(m findings.MeasureEvidence, id string) (*page.Figure, error) {
 		c.Rows = append(c.Rows, row)
 	}
 	if !summed {
-		c.Rows = append(c.Rows, sumRows(m)...)
+		c.Rows = append(c.Rows, sumRows(say, m)...)
 	}
 	if len(c.Rows) == 0 {
 		return nil, nil
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: fmt.Sprintf(
-		"The difference in %s in every contrast, oldest first, with its 95 %% interval. Filled where this factor alone differs, open where others differ too. The numbers are those of the rows of the table.", m.Measure.Name)}
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("evidence about", "measure", m.Measure.Name), Words: chartWords(say)}
 	svg, err := c.Draw()
 	drawn := figure(id, titled("", title), svg, page.Table{})
 	return &drawn, err
 }
 
-func sumRows(m findings.MeasureEvidence) []chart.DifferenceRow {
+// whenOrWho tells rows of the same levels apart: by the day, or by the household.
+func whenOrWho(say wording.Phrases, r findings.EvidenceRow) string {
+	if at := r.Findings.Household; at != nil {
+		return at.Name
+	}
+	return writeup.Day(say.Language(), r.Findings.Day()).Text
+}
+
+// summed counts what is behind a sum.
+func summed(say wording.Phrases, p findings.PooledEffect) string {
+	trials := say.Count("trial", p.Trials)
+	if p.Households == 0 {
+		return trials
+	}
+	return say.Language().List([]string{trials, say.Count("household", p.Households)})
+}
+
+func sumRows(say wording.Phrases, m findings.MeasureEvidence) []chart.DifferenceRow {
 	var rows []chart.DifferenceRow
 	for _, p := range m.Pooled {
 		if p.Why != findings.IsPooled {
 			continue
 		}
 		rows = append(rows, chart.DifferenceRow{
-			Name:   "Together · " + levels(p.Of, p.Against),
-			Note:   trialsInWords(p.Trials) + ", " + writeup.Change(m.Measure, p.Difference),
+			Name:   say.Say("together", "levels", levels(say, p.Of, p.Against)),
+			Note:   summed(say, p) + ", " + writeup.Change(m.Measure, p.Difference),
 			Value:  shownDifference(m.Measure, p.Difference),
 			Low:    shownDifference(m.Measure, p.Interval.Low),
 			High:   shownDifference(m.Measure, p.Interval.High),
@@ -78,15 +95,4 @@ func shownDifference(m trial.Measure, difference float64) float64 {
 		return difference
 	}
 	return findings.InUnit(m, difference) - findings.InUnit(m, 0)
-}
-
-// levels names two levels of a factor; an empty one is without it.
-func levels(of, against string) string {
-	if of == "" {
-		of = "without"
-	}
-	if against == "" {
-		against = "without"
-	}
-	return of + " against " + against
 }

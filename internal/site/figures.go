@@ -2,9 +2,9 @@ package site
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"sidebatch.example/sidebatch/internal/chart"
 	"sidebatch.example/sidebatch/internal/findings"
@@ -19,31 +19,6 @@ const sharesFigure = "shares"
 
 // most is how many samples one figure can tell apart.
 const most = 12
-
-// figureNames lists the figures that a trial has: one for each measure with a
-// reading, one for all tests together, one for each thermometer log.
-func figureNames(f *findings.Findings) []string {
-	var names []string
-	tests := false
-	for _, m := range f.Trial.Measures {
-		if hasReadings(f, m) {
-			names = append(names, m.Name)
-			tests = tests || m.Kind.IsShare()
-		}
-	}
-	if tests {
-		names = append(names, sharesFigure)
-	}
-	for _, p := range f.Trial.Probes {
-		if len(p.Rows) > 0 && len(p.Probes) > 0 {
-			names = append(names, p.Name)
-		}
-	}
-	for _, swap := range fatSwaps(f) {
-		names = append(names, swapFigure(swap))
-	}
-	return append(names, effectFigures(f)...)
-}
 
 // shownAnyway lists the figures that a page shows even where the prose places
 // none: all but those of the parts of a sum, which the sum's figure stacks, and
@@ -69,8 +44,25 @@ func hasReadings(f *findings.Findings, m trial.Measure) bool {
 	})
 }
 
+// drawing is a figure before it is drawn, with its numbers.
+type drawing struct {
+	chart     chart.Figure
+	id, title string
+	table     page.Table
+}
+
 // draw draws a figure by its name. The id is unique on the page.
 func draw(f *findings.Findings, name, caption, id string) (page.Figure, error) {
+	d, err := drawingOf(f, name, caption, id)
+	if err != nil {
+		return page.Figure{}, err
+	}
+	svg, err := d.chart.Draw()
+	return figure(d.id, d.title, svg, d.table), err
+}
+
+// drawingOf finds a figure by its name.
+func drawingOf(f *findings.Findings, name, caption, id string) (drawing, error) {
 	for _, p := range f.Trial.Probes {
 		if p.Name == name && f.Trial.Measure(name) == nil {
 			return drawCurves(f, p, caption, id)
@@ -87,7 +79,7 @@ func draw(f *findings.Findings, name, caption, id string) (page.Figure, error) {
 	m := f.Trial.Measure(name)
 	switch {
 	case m == nil:
-		return page.Figure{}, fmt.Errorf("no figure is called %q", name)
+		return drawing{}, fmt.Errorf("no figure is called %q", name)
 	case m.Kind.IsShare():
 		return drawShares(f, *m, caption, id)
 	case m.Kind == trial.Time && m.Source == trial.OfParts && len(m.Parts) <= 4:
@@ -111,15 +103,15 @@ func titled(caption, otherwise string) string {
 	if caption != "" {
 		return caption
 	}
-	return strings.ToUpper(otherwise[:1]) + otherwise[1:]
+	return capital(otherwise)
 }
 
-func drawShares(f *findings.Findings, m trial.Measure, caption, id string) (page.Figure, error) {
-	title := titled(caption, m.Name)
+func drawShares(f *findings.Findings, m trial.Measure, caption, id string) (drawing, error) {
+	title, say := titled(caption, m.Name), phrasesFor(f.Trial)
 	c := chart.Shares{Asks: m.Asks}
 	table := page.Table{
 		Caption: title,
-		Head:    []string{"Sample", "Count", "Share", "95 % interval"},
+		Head:    []string{say.Say("head sample"), say.Say("head count"), say.Say("head share"), say.Say("head interval")},
 		Numeric: []bool{false, true, true, true},
 	}
 	var words []string
@@ -128,33 +120,36 @@ func drawShares(f *findings.Findings, m trial.Measure, caption, id string) (page
 		cells := []string{s.Letter + " " + s.Name, "–", "", ""}
 		if share := s.Measure(m.Name).Share; share != nil {
 			row.Count, row.N = share.Count, share.N
-			row.Rate, row.Low, row.High = share.Rate, share.Low, share.High
+			row.Rate, row.Low, row.High = share.Rate, share.Rate, share.Rate
 			cells[1] = s.Measure(m.Name).Text()
+			row.Note = cells[1]
 			cells[2] = fmt.Sprintf("%.0f %%", 100*share.Rate)
-			cells[3] = fmt.Sprintf("%.0f–%.0f %%", 100*share.Low, 100*share.High)
+			if s.ByPiece(m) {
+				row.Low, row.High = share.Low, share.High
+				cells[3] = fmt.Sprintf("%.0f–%.0f %%", 100*share.Low, 100*share.High)
+			}
 			words = append(words, s.Name+" "+cells[1])
 		}
 		c.Samples = append(c.Samples, row)
 		table.Rows = append(table.Rows, cells)
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: "How many pieces passed, with the 95 % interval of the share: " + strings.Join(words, ", ") + "."}
-	svg, err := c.Draw()
-	return figure(id, title, svg, table), err
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("shares about", "samples", named(words)), Words: chartWords(say)}
+	return drawing{c, id, title, table}, nil
 }
 
-func drawTimes(f *findings.Findings, m trial.Measure, caption, id string) (page.Figure, error) {
-	title := titled(caption, m.Name)
+func drawTimes(f *findings.Findings, m trial.Measure, caption, id string) (drawing, error) {
+	title, say := titled(caption, m.Name), phrasesFor(f.Trial)
 	c := chart.StackedTimes{Parts: m.Parts, Quantity: m.Name}
 	table := page.Table{
 		Caption: title,
-		Head:    append(append([]string{"Sample", "Piece"}, m.Parts...), m.Name, "Set aside"),
+		Head:    append(append([]string{say.Say("head sample"), say.Say("head piece")}, m.Parts...), m.Name, say.Say("head set aside")),
 		Numeric: slices.Concat([]bool{false, true}, slices.Repeat([]bool{true}, len(m.Parts)+1)),
 	}
 	var words []string
 	for _, s := range shown(f) {
 		sample := chart.TimeSample{Label: label(s)}
 		if summary := s.Measure(m.Name); summary.N > 1 {
-			sample.Note = "mean " + findings.Measured(m, summary.Numbers.Mean, 0)
+			sample.Note = say.Say("mean of", "value", findings.Measured(m, summary.Numbers.Mean, 0))
 			words = append(words, s.Name+" "+sample.Note)
 		}
 		for _, p := range f.Trial.Pieces {
@@ -166,10 +161,9 @@ func drawTimes(f *findings.Findings, m trial.Measure, caption, id string) (page.
 		}
 		c.Samples = append(c.Samples, sample)
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: "A bar for each piece, its parts end to end: " +
-		strings.Join(m.Parts, ", ") + ". " + strings.Join(words, ", ") + "."}
-	svg, err := c.Draw()
-	return figure(id, title, svg, table), err
+	c.Head = chart.Head{ID: id, Title: title, Words: chartWords(say),
+		Description: say.Say("times about", "parts", named(m.Parts), "samples", named(words))}
+	return drawing{c, id, title, table}, nil
 }
 
 // timesOf returns a piece's bar and its row in the table.
@@ -203,57 +197,66 @@ func readingText(m trial.Measure, r trial.Reading, missing bool) string {
 	return findings.Measured(m, r.Value.Float64(), 0)
 }
 
-func drawMarks(f *findings.Findings, m trial.Measure, caption, id string) (page.Figure, error) {
-	title := titled(caption, m.Name)
-	c := chart.Marks{Quantity: m.Name, Unit: m.In.Symbol(), Time: m.Kind == trial.Time}
+func drawMarks(f *findings.Findings, m trial.Measure, caption, id string) (drawing, error) {
+	title, say := titled(caption, m.Name), phrasesFor(f.Trial)
+	c := chart.Marks{Quantity: m.Name, Unit: m.Symbol(), Time: m.Kind == trial.Time}
 	if m.Kind == trial.Score {
-		c.Quantity = fmt.Sprintf("%s, %d %s to %d %s", m.Name, m.From, m.FromIs, m.To, m.ToIs)
+		c.Quantity = say.Say("score scale", "measure", m.Name,
+			"low", fmt.Sprintf("%d %s", m.From, m.FromIs), "high", fmt.Sprintf("%d %s", m.To, m.ToIs))
+	}
+	if m.Kind == trial.Rank {
+		c.Quantity = say.Say("rank axis", "measure", m.Name)
+	}
+	c.Whole = m.Kind == trial.Score || m.Kind == trial.Rank
+	words := chartWords(say)
+	if m.Source == trial.OfTasting {
+		words.Piece = say.Say("one taster")
 	}
 	table := page.Table{
 		Caption: title,
-		Head:    []string{"Sample", "n", "Mean", "SD", "Median", "Range", "95 % interval of the mean", "Set aside"},
+		Head: []string{say.Say("head sample"), say.Say("head n"), say.Say("head mean"), say.Say("head sd"), say.Say("head median"),
+			say.Say("head range"), say.Say("head interval of the mean"), say.Say("head set aside")},
 		Numeric: []bool{false, true, true, true, true, true, true, true},
 	}
-	highest := 0.0
-	var words []string
+	read := nothingRead()
+	var seen []string
 	for _, s := range shown(f) {
-		sample, top := marksOf(f, s, m)
-		highest = max(highest, top)
+		sample, own := marksOf(f, s, m)
+		read = chart.Interval{Low: min(read.Low, own.Low), High: max(read.High, own.High)}
 		c.Samples = append(c.Samples, sample)
 		table.Rows = append(table.Rows, numbersRow(s, m))
 		if summary := s.Measure(m.Name); summary.N > 0 {
-			words = append(words, s.Name+" "+summary.Text())
+			seen = append(seen, s.Name+" "+summary.Text())
 		}
 	}
 	if m.Kind == trial.Temperature {
-		temperatures(f, m, highest, &c)
+		temperatures(f, m, read, &c)
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: "A mark for each reading, with the mean and its 95 % interval: " + strings.Join(words, ", ") + "."}
-	svg, err := c.Draw()
-	return figure(id, title, svg, table), err
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("marks about", "samples", named(seen)), Words: words}
+	return drawing{c, id, title, table}, nil
 }
 
-// marksOf returns a sample's marks in the unit shown, and its highest reading in
-// the base unit.
-func marksOf(f *findings.Findings, s findings.Sample, m trial.Measure) (chart.MarkSample, float64) {
+// marksOf returns a sample's marks in the unit shown, and from where to where they were
+// read in the base unit.
+func marksOf(f *findings.Findings, s findings.Sample, m trial.Measure) (chart.MarkSample, chart.Interval) {
 	sample := chart.MarkSample{Label: label(s)}
-	highest := 0.0
+	read := nothingRead()
 	for _, r := range f.Trial.Readings(s.Sample, m) {
 		if r.Missing {
 			continue
 		}
-		highest = max(highest, r.Value.Float64())
+		read = widened(read, r.Value.Float64())
 		sample.Marks = append(sample.Marks, chart.Mark{Value: findings.InUnit(m, r.Value.Float64()), SetAside: r.SetAside != ""})
 	}
 	if n := s.Measure(m.Name).Numbers; n != nil && n.N > 1 {
 		mean := findings.InUnit(m, n.Mean)
 		sample.Mean = &mean
-		sample.Note = "mean " + findings.Measured(m, n.Mean, 1)
+		sample.Note = phrasesFor(f.Trial).Say("mean of", "value", findings.Measured(m, n.Mean, 1))
 		if n.HasInterval && s.ByPiece(m) {
 			sample.Interval = &chart.Interval{Low: findings.InUnit(m, n.Interval.Low), High: findings.InUnit(m, n.Interval.High)}
 		}
 	}
-	return sample, highest
+	return sample, read
 }
 
 func numbersRow(s findings.Sample, m trial.Measure) []string {
@@ -275,13 +278,30 @@ func numbersRow(s findings.Sample, m trial.Measure) []string {
 	return row
 }
 
-// hot is the temperature, in °C, from which a reading makes the boiling point of
-// water worth drawing; below it the line would only squeeze the marks together.
-const hot = 60
+// nothingRead is the span of no reading at all.
+func nothingRead() chart.Interval { return chart.Interval{Low: math.Inf(1), High: math.Inf(-1)} }
+
+func widened(read chart.Interval, value float64) chart.Interval {
+	return chart.Interval{Low: min(read.Low, value), High: max(read.High, value)}
+}
+
+// mostMoments is how many rows of a thermometer's log a table on a page has, give or take
+// one; the log itself is beside it.
+const mostMoments = 100
+
+// worthDrawing reports whether the boiling point of water is near enough to what was read,
+// in °C, to stand in the figure: it lies among the readings, or beside them by no more
+// than half of their span or 15 degrees. Farther off the line would only squeeze the marks
+// together. Nothing was read where the span is below nothing.
+func worthDrawing(boiling float64, read chart.Interval) bool {
+	span := read.High - read.Low
+	beside := max(15, span/2)
+	return boiling > 0 && span >= 0 && boiling >= read.Low-beside && boiling <= read.High+beside
+}
 
 // temperatures adds the boiling line and the thermometer's accuracy.
-func temperatures(f *findings.Findings, m trial.Measure, highest float64, c *chart.Marks) {
-	if highest >= hot && f.Boiling.Celsius > 0 {
+func temperatures(f *findings.Findings, m trial.Measure, read chart.Interval, c *chart.Marks) {
+	if worthDrawing(f.Boiling.Celsius, read) {
 		c.Lines = append(c.Lines, boilingLine(f, m))
 	}
 	accuracy := f.Trial.Kitchen.Accuracy
@@ -293,51 +313,58 @@ func temperatures(f *findings.Findings, m trial.Measure, highest float64, c *cha
 	if m.In == quantity.Fahrenheit {
 		c.Accuracy *= 9.0 / 5
 	}
-	c.Written = "±" + strconv.FormatFloat(c.Accuracy, 'f', -1, 64) + " " + m.In.Symbol()
+	written := f.Trial.Kitchen.Words.Decimal(strconv.FormatFloat(c.Accuracy, 'f', -1, 64))
+	c.Written = "±" + written + " " + m.Symbol()
 }
 
 func boilingLine(f *findings.Findings, m trial.Measure) chart.Line {
 	return chart.Line{
-		Name:  fmt.Sprintf("water boils, %s", findings.Measured(m, f.Boiling.Celsius, 1)),
+		Name:  phrasesFor(f.Trial).Say("water boils", "temperature", findings.Measured(m, f.Boiling.Celsius, 1)),
 		Value: findings.InUnit(m, f.Boiling.Celsius),
 	}
 }
 
-func drawCurves(f *findings.Findings, p trial.Probe, caption, id string) (page.Figure, error) {
-	title := titled(caption, "Thermometer log "+p.Name)
-	celsius := trial.Measure{Kind: trial.Temperature, In: quantity.Celsius}
+func drawCurves(f *findings.Findings, p trial.Probe, caption, id string) (drawing, error) {
+	say, language := phrasesFor(f.Trial), f.Trial.Kitchen.Words
+	title := titled(caption, say.Say("thermometer log", "name", p.Name))
+	celsius := trial.Measure{Kind: trial.Temperature, In: quantity.Celsius, Language: language}
 	c := chart.Curves{Quantity: p.Name, Unit: "°C"}
-	table := page.Table{Caption: title, Head: append([]string{"Time"}, p.Probes...), Numeric: slices.Repeat([]bool{true}, len(p.Probes)+1)}
-	highest := 0.0
+	table := page.Table{Caption: title, Head: append([]string{say.Say("head time")}, p.Probes...), Numeric: slices.Repeat([]bool{true}, len(p.Probes)+1)}
+	read := nothingRead()
 	for i, name := range p.Probes[:min(len(p.Probes), most)] {
 		probe := chart.Probe{Label: chart.Label{Letter: fmt.Sprint(i + 1), Name: name, Index: i}}
 		for _, row := range p.Rows {
 			r := row.Temperatures[i]
-			highest = max(highest, r.Value.Float64())
+			if !r.Missing {
+				read = widened(read, r.Value.Float64())
+			}
 			probe.Readings = append(probe.Readings, chart.Reading{
 				Seconds: row.Seconds.Float64(), Value: r.Value.Float64(), Missing: r.Missing,
 			})
 		}
 		c.Probes = append(c.Probes, probe)
 	}
-	clock := trial.Measure{Kind: trial.Time, In: quantity.Second}
-	for _, row := range p.Rows {
+	clock := trial.Measure{Kind: trial.Time, In: quantity.Second, Language: language}
+	every := (len(p.Rows) + mostMoments - 1) / mostMoments
+	if every > 1 {
+		table.Caption = say.Count("some moments", len(p.Rows), "title", title, "every", f.Trial.Kitchen.Words.Integer(every))
+	}
+	for i, row := range p.Rows {
+		if i%every != 0 && i != len(p.Rows)-1 {
+			continue
+		}
 		cells := []string{findings.Measured(clock, row.Seconds.Float64(), 0)}
 		for _, r := range row.Temperatures {
 			cells = append(cells, readingText(celsius, r, r.Missing))
 		}
 		table.Rows = append(table.Rows, cells)
 	}
-	if highest >= hot && f.Boiling.Celsius > 0 {
+	if worthDrawing(f.Boiling.Celsius, read) {
 		c.Lines = append(c.Lines, boilingLine(f, celsius))
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: "Temperature against time for " + strings.Join(p.Probes, ", ") + "."}
-	svg, err := c.Draw()
-	return figure(id, title, svg, table), err
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("curves about", "probes", named(p.Probes)), Words: chartWords(say)}
+	return drawing{c, id, title, table}, nil
 }
-
-// tableNames are the tables that prose may place.
-func tableNames() []string { return []string{"outcomes", "recipe", "samples"} }
 
 // table renders a table for the prose.
 func table(r *page.Renderer, f *findings.Findings, p placed, id string) (page.HTML, error) {

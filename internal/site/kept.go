@@ -18,7 +18,9 @@ import (
 // what Load returned before stays as it was.
 type Kept struct {
 	content     Content
+	album       *album
 	kitchen     kitchen.Kitchen // the last one without an error
+	newTheme    bool            // since the kitchen was read
 	kitchenFile []stamp
 	kitchenData []byte
 	kitchenBad  problem.List
@@ -57,8 +59,12 @@ func (r Reading) Same() bool { return !r.Whole && len(r.Changed) == 0 }
 
 // Keep prepares a kitchen for being read again and again. Nothing is read yet.
 func Keep(content Content) *Kept {
-	return &Kept{content: content, kitchen: kitchen.Default(), trials: map[string]*keptTrial{}}
+	return &Kept{content: content, album: newAlbum(), kitchen: kitchen.Default(), trials: map[string]*keptTrial{}}
 }
+
+// ThemeMoved says that the words of the theme may be others: the next Load reads
+// everything again.
+func (k *Kept) ThemeMoved() { k.newTheme = true }
 
 // Load brings the kitchen up to date. The trials in touched, and the kitchen's file
 // when it is named there, are read again in any case; of the others, when touched
@@ -66,7 +72,7 @@ func Keep(content Content) *Kept {
 // noticed.
 func (k *Kept) Load(touched []string) Reading {
 	whole := k.readKitchen(slices.Contains(touched, kitchen.File))
-	s := &Site{content: k.content, Kitchen: k.kitchen}
+	s := &Site{content: k.content, album: k.album, Kitchen: k.kitchen}
 	var kitchenProblems problem.List
 	kitchenProblems.Join(k.kitchenBad)
 	slugs := s.folders(&kitchenProblems)
@@ -96,15 +102,15 @@ func (k *Kept) Load(touched []string) Reading {
 // another.
 func (k *Kept) readKitchen(touched bool) bool {
 	now := stampFile(k.content.FS, kitchen.File)
-	if k.loaded && !touched && sameStamps(now, k.kitchenFile) {
+	if k.loaded && !k.newTheme && !touched && sameStamps(now, k.kitchenFile) {
 		return false
 	}
 	k.kitchenFile = now
 	data, _ := fs.ReadFile(k.content.FS, kitchen.File) // why it cannot be read is told by reading it properly
-	if k.loaded && len(k.kitchenBad.Sorted()) == 0 && bytes.Equal(data, k.kitchenData) {
+	if k.loaded && !k.newTheme && len(k.kitchenBad.Sorted()) == 0 && bytes.Equal(data, k.kitchenData) {
 		return false
 	}
-	k.kitchenData = data
+	k.kitchenData, k.newTheme = data, false
 	var problems problem.List
 	read := ReadKitchen(k.content, &problems)
 	k.kitchenBad = problems
@@ -195,7 +201,7 @@ func (t *keptTrial) same(now *keptTrial) bool {
 func (k *Kept) gather(s *Site, slugs []string) (*Site, problem.List) {
 	bad := map[string]bool{}
 	for {
-		s = &Site{content: s.content, Kitchen: s.Kitchen}
+		s = &Site{content: s.content, album: s.album, Kitchen: s.Kitchen}
 		var entries []*Entry
 		for _, slug := range slugs {
 			if e := k.trials[slug].shown(bad[slug]); e != nil {

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -13,6 +12,7 @@ import (
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/results"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -51,7 +51,7 @@ func (p *planner) crumbs(e *Entry, at string, last ...string) linkeddata.Breadcr
 // pictures are the addresses of a trial's pictures: of a sample first, if any is
 // named, then of the others, then those of the prose. Where there is none, the
 // picture that is shown with shared links stands for them.
-func (p *planner) pictures(e *Entry, f page.Frame, at, first string) []string {
+func (p *planner) pictures(e *Entry, at, first string) []string {
 	var all []string
 	add := func(file string) {
 		if address := p.address(at, e.Trial.Slug+"/"+file); !slices.Contains(all, address) {
@@ -59,18 +59,18 @@ func (p *planner) pictures(e *Entry, f page.Frame, at, first string) []string {
 		}
 	}
 	if photo, ok := e.samplePhotos[first]; ok {
-		add(photo.published("beside"))
+		add(photo.largest(beside))
 	}
 	for _, s := range e.Samples {
 		if photo, ok := e.samplePhotos[s.Key]; ok {
-			add(photo.published("beside"))
+			add(photo.largest(beside))
 		}
 	}
 	for _, photo := range e.account.photos {
-		add(photo.published("large"))
+		add(photo.largest(whole))
 	}
-	if len(all) == 0 && f.Image != "" {
-		all = append(all, f.Image)
+	if len(all) == 0 {
+		all = append(all, p.address(at, p.sharePicture(e)))
 	}
 	return all
 }
@@ -83,13 +83,13 @@ func (p *planner) linkedWriteUp(e *Entry, at string, v page.WriteUp) ([]byte, er
 	article := linkeddata.Article{
 		ID: own + "#write-up", Address: own, Headline: t.Title, Description: v.Frame.Description,
 		By: p.maker(e), Publisher: p.Kitchen.Name, Published: t.Published.String(), Language: p.Kitchen.Language,
-		Keywords: t.Keywords, Images: p.pictures(e, v.Frame, at, ""), About: varied(e), Data: dataset.ID,
+		Keywords: t.Keywords, Images: p.pictures(e, at, ""), About: varied(e), Data: dataset.ID,
 	}
 	things := []linkeddata.Thing{dataset, p.crumbs(e, at)}
 	if t.Video.Address != "" {
 		video := linkeddata.Video{
 			ID: own + "#video", Name: t.Title, Description: t.Question, Address: t.Video.Address,
-			Thumbnails: p.pictures(e, v.Frame, at, ""), Language: p.Kitchen.Language, Clips: clips(t.Video.Chapters),
+			Thumbnails: p.pictures(e, at, ""), Language: p.Kitchen.Language, Clips: clips(t.Video.Chapters),
 		}
 		article.Video = video.ID
 		things = append(things, video)
@@ -139,30 +139,31 @@ func wholeSeconds(a quantity.Amount) int64 {
 
 // dataset is the trial's readings and results, with what there is to download.
 func (p *planner) dataset(e *Entry, from string) linkeddata.Dataset {
-	t := e.Trial
+	t, say := e.Trial, p.phrases()
 	home := t.Slug + "/data/"
 	d := linkeddata.Dataset{
 		ID:          p.address(from, home) + "#dataset",
 		Address:     p.address(from, home),
-		Name:        "Data: " + t.Title,
-		Description: fmt.Sprintf("%s Readings, computed results and the note of a side-by-side kitchen trial (%s).", t.Question, writeup.Evidence(e.Findings)),
+		Name:        say.Say("data title", "trial", t.Title),
+		Description: say.Say("dataset about", "question", t.Question, "evidence", writeup.Evidence(e.Findings)),
 		By:          p.maker(e),
 		Published:   t.Published.String(),
 		Covers:      t.Cooked.String(),
 		Language:    p.Kitchen.Language,
 		Keywords:    t.Keywords,
+		Licence:     p.Kitchen.Licence.Address,
 	}
 	if p.Kitchen.Invented {
-		d.Description += " The data are made up, to show what a trial looks like."
+		d.Description += " " + say.Say("dataset invented")
 	}
 	for _, m := range t.Measures {
-		v := linkeddata.Variable{Name: m.Name, Description: string(m.Kind), Unit: m.In.Symbol()}
+		v := linkeddata.Variable{Name: m.Name, Description: results.KindName(p.Kitchen.Words, m.Kind), Unit: m.In.Symbol()}
 		if m.Asks != "" {
 			v.Description += ": " + m.Asks
 		}
 		d.Measured = append(d.Measured, v)
 		if m.Kind.IsDiscrimination() {
-			d.Technique = append(d.Technique, string(m.Kind)+" test")
+			d.Technique = append(d.Technique, testName(say, m.Kind))
 		}
 	}
 	for _, f := range downloads(e) {
@@ -188,7 +189,7 @@ func mediaType(name string) string {
 
 // linkedData is what the data page says to programs.
 func (p *planner) linkedData(e *Entry, at string) ([]byte, error) {
-	return linkeddata.Page(p.dataset(e, at), p.crumbs(e, at, "Data"))
+	return linkeddata.Page(p.dataset(e, at), p.crumbs(e, at, p.phrases().Say("data")))
 }
 
 // linkedRecipe is what the recipe page says to programs: the version that readers
@@ -207,10 +208,10 @@ func (p *planner) linkedRecipe(e *Entry, at string, v page.Recipe) ([]byte, erro
 	r := linkeddata.Recipe{
 		ID: p.address(at, at) + "#recipe", Address: p.address(at, at), Name: v.Name,
 		Description: strings.TrimSpace(v.Frame.Description + " " + v.Intro),
-		By:          p.maker(e), Published: t.Published.String(), Images: p.pictures(e, v.Frame, at, sample), Yield: v.Makes,
+		By:          p.maker(e), Published: t.Published.String(), Images: p.pictures(e, at, sample), Yield: v.Makes,
 		Ingredients: ingredients(t, v),
 		PrepTime:    linkeddata.Duration(prepare), CookTime: linkeddata.Duration(cook), TotalTime: linkeddata.Duration(prepare + wait + cook),
-		Keywords: t.Keywords, Language: p.Kitchen.Language, Nutrition: perPiece(results.NutritionOf(t, plan)),
+		Keywords: t.Keywords, Language: p.Kitchen.Language, Nutrition: perPiece(p.phrases(), results.NutritionOf(t, plan)),
 		BasedOn: p.address(at, t.Slug+"/"),
 	}
 	for _, step := range v.Steps {
@@ -226,6 +227,7 @@ func ingredients(t *trial.Trial, v page.Recipe) []string {
 		return nil
 	}
 	var lines []string
+	say := phrasesFor(t)
 	for _, l := range v.Sizes[full].Lines {
 		line := l.Food
 		if l.Preparation != "" {
@@ -233,12 +235,12 @@ func ingredients(t *trial.Trial, v page.Recipe) []string {
 		}
 		switch {
 		case len(l.Amounts) == 0:
-		case l.Amounts[0].Text == quantity.ToTaste().Words(t.Kitchen.Instruments.Volumes):
+		case l.Amounts[0].Text == t.Kitchen.Instruments.Words(quantity.ToTaste()):
 			line += ", " + l.Amounts[0].Text
 		case l.Amounts[0].About:
-			line = "about " + l.Amounts[0].Text + " " + line
+			line = say.Say("about amount of food", "amount", l.Amounts[0].Text, "food", line)
 		default:
-			line = l.Amounts[0].Text + " " + line
+			line = say.Say("amount of food", "amount", l.Amounts[0].Text, "food", line)
 		}
 		lines = append(lines, line)
 	}
@@ -246,8 +248,9 @@ func ingredients(t *trial.Trial, v page.Recipe) []string {
 }
 
 // perPiece is what one piece of a version of the recipe holds, where its energy is
-// known: search engines take no other figure without it.
-func perPiece(n results.Nutrition) *linkeddata.Nutrition {
+// known: search engines take no other figure without it. Numbers have a point, whatever
+// the language: so schema.org asks for them.
+func perPiece(say wording.Phrases, n results.Nutrition) *linkeddata.Nutrition {
 	show := func(name, unit string, decimals int) string {
 		x, known := n.PerPiece[name]
 		if !known || x == nil || math.IsNaN(float64(*x)) {
@@ -256,12 +259,12 @@ func perPiece(n results.Nutrition) *linkeddata.Nutrition {
 		return strconv.FormatFloat(float64(*x), 'f', decimals, 64) + " " + unit
 	}
 	food := linkeddata.Nutrition{
-		ServingSize: "1 piece", Calories: show("energyKcal", "kcal", 0),
+		ServingSize: say.Count("piece", 1), Calories: show("energyKcal", "kcal", 0),
 		Fat: show("fatG", "g", 1), Saturated: show("saturatedG", "g", 1), Trans: show("transG", "g", 1),
 		Cholesterol: show("cholesterolMg", "mg", 0), Sodium: show("sodiumMg", "mg", 0),
 		Carbohydrate: show("carbohydrateG", "g", 1), Fibre: show("fibreG", "g", 1), Sugar: show("sugarsG", "g", 1),
 		Protein: show("proteinG", "g", 1),
-		Notes:   "Computed from the raw ingredients, without what is used beside them.",
+		Notes:   say.Say("nutrition about"),
 	}
 	if food.Calories == "" {
 		return nil

@@ -15,17 +15,25 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/kitchen"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // Content is a folder of trials with the kitchen's file.
 type Content struct {
 	FS    fs.FS
 	Shown string // how the user named the folder; problems carry it
+	// Theme opens the theme that a kitchen names, for its words; a nil file system is
+	// the built-in theme, and so is a nil Theme.
+	Theme func(named string) (fs.FS, error)
+	// Read is told, as Load goes on, how many trials of all have been read; from
+	// several goroutines, and not in order. Nil is told nothing.
+	Read func(done, of int)
 }
 
 // Site is everything that was read, checked and computed.
@@ -34,6 +42,7 @@ type Site struct {
 	Trials     []*Entry // published ones, newest first
 	InProgress []*Entry // notes without a date of publication, by slug
 	content    Content
+	album      *album // nil remembers nothing
 }
 
 // Entry is one trial of the site.
@@ -49,12 +58,16 @@ type Entry struct {
 // All problems of all trials are collected; a trial that cannot be read at all is
 // absent from the result.
 func Load(content Content, problems *problem.List) *Site {
-	s := &Site{content: content, Kitchen: ReadKitchen(content, problems)}
+	s := &Site{content: content, album: newAlbum(), Kitchen: ReadKitchen(content, problems)}
 	slugs := s.folders(problems)
 	entries := make([]*Entry, len(slugs))
 	found := make([]problem.List, len(slugs))
+	var read atomic.Int64
 	each(len(slugs), func(i int) {
 		entries[i] = s.entry(slugs[i], &found[i])
+		if done := int(read.Add(1)); content.Read != nil {
+			content.Read(done, len(slugs))
+		}
 	})
 	for _, list := range found {
 		problems.Join(list)
@@ -92,8 +105,26 @@ func (s *Site) arrange(entries []*Entry) {
 	})
 }
 
-// ReadKitchen reads the kitchen's file, or gives the defaults where there is none.
+// ReadKitchen reads the kitchen's file, or gives the defaults where there is none, and
+// lets the kitchen speak its language with the words of its theme.
 func ReadKitchen(content Content, problems *problem.List) kitchen.Kitchen {
+	k := readKitchen(content, problems)
+	// A theme that cannot be opened or has broken words is told of when its templates
+	// are read; until then the kitchen speaks as the built-in theme does.
+	var theme fs.FS
+	if content.Theme != nil {
+		theme, _ = content.Theme(k.Theme)
+	}
+	book, err := wording.Read(theme)
+	if err != nil {
+		if book, err = wording.Read(nil); err != nil {
+			return k
+		}
+	}
+	return k.Speaking(book.In(k.Language))
+}
+
+func readKitchen(content Content, problems *problem.List) kitchen.Kitchen {
 	shown := path.Join(content.Shown, kitchen.File)
 	data, err := fs.ReadFile(content.FS, kitchen.File)
 	switch {

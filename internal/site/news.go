@@ -8,6 +8,7 @@ import (
 	"sidebatch.example/sidebatch/internal/feed"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/results"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -106,6 +107,7 @@ func (p *planner) feed() ([]byte, error) {
 // answer, outcomes as a table, cautions, and where the rest stands.
 func (p *planner) entry(e *Entry, v page.WriteUp) string {
 	var b strings.Builder
+	say := p.phrases()
 	paragraph := func(text string) {
 		if text != "" {
 			fmt.Fprintf(&b, "<p>%s</p>", html.EscapeString(text))
@@ -113,25 +115,28 @@ func (p *planner) entry(e *Entry, v page.WriteUp) string {
 	}
 	fmt.Fprintf(&b, "<p><strong>%s</strong></p>", html.EscapeString(v.Question))
 	if p.Kitchen.Invented {
-		paragraph("An example: the data are made up.")
+		paragraph(say.Say("feed invented"))
 	}
 	paragraph(v.Answer.Words)
 	paragraph(v.Answer.Finding)
 	if v.Outcomes != nil {
-		b.WriteString(outcomesHTML(*v.Outcomes))
+		b.WriteString(outcomesHTML(say, *v.Outcomes))
 	}
 	paragraph(v.Size)
 	for _, c := range v.Cautions {
 		paragraph(c.Words)
 	}
 	at := p.canonical(e.Trial.Slug + "/")
-	fmt.Fprintf(&b, "<p><a href=\"%s\">The write-up</a>, <a href=\"%s\">the recipe</a>, <a href=\"%s\">the data</a></p>",
-		html.EscapeString(at), html.EscapeString(at+"recipe/"), html.EscapeString(at+"data/"))
+	link := func(address, text string) string {
+		return fmt.Sprintf("<a href=\"%s\">%s</a>", html.EscapeString(address), html.EscapeString(text))
+	}
+	fmt.Fprintf(&b, "<p>%s, %s, %s</p>", link(at, say.Say("feed write-up")),
+		link(at+"recipe/", say.Say("feed recipe")), link(at+"data/", say.Say("feed data")))
 	return b.String()
 }
 
 // outcomesHTML is the outcome table without anything that needs a style.
-func outcomesHTML(o page.Outcomes) string {
+func outcomesHTML(say wording.Phrases, o page.Outcomes) string {
 	var b strings.Builder
 	b.WriteString("<table><tr><th></th>")
 	for _, s := range o.Samples {
@@ -146,7 +151,7 @@ func outcomesHTML(o page.Outcomes) string {
 				text = "–"
 			}
 			if c.N != "" {
-				text += ", n = " + c.N
+				text = say.Say("value of n", "value", text, "n", c.N)
 			}
 			fmt.Fprintf(&b, "<td>%s</td>", html.EscapeString(text))
 		}

@@ -65,8 +65,9 @@ func (p *planner) factorAddress(root, key string) string {
 
 func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
 	v := writeup.Factor(e)
-	v.Frame = p.frame(at, e.Factor.Name, fmt.Sprintf("What %s showed about “%s”, trial by trial and together.", p.Kitchen.Name, e.Factor.Name))
-	v.Frame.Crumbs = []page.Link{{Text: "Factors", Href: "../"}}
+	say := p.phrases()
+	v.Frame = p.frame(at, e.Factor.Name, say.Say("factor about", "kitchen", p.Kitchen.Name, "factor", e.Factor.Name))
+	v.Frame.Crumbs = []page.Link{{Text: say.Say("factors"), Href: "../"}}
 	root := v.Frame.Root
 	v.Method = root + methodsPage + "#" + v.Method
 	for i := range v.Trials {
@@ -76,12 +77,15 @@ func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
 		m := &v.Measures[i]
 		for j := range m.Rows {
 			r := &m.Rows[j]
-			if original := p.bySlug[r.Trial.Href].repeats; original != nil {
+			if original := p.bySlug[r.Trial.Href].repeats; original != nil && !r.AtHome {
 				r.Repeats = trialLink(root, original)
 			}
 			r.Trial.Href = root + r.Trial.Href + "/"
+			if r.AtHome {
+				r.Trial.Href += "#at-home"
+			}
 		}
-		drawn, err := drawEvidence(e.Measures[i], fmt.Sprintf("figure-%d", i+1))
+		drawn, err := drawEvidence(say, e.Measures[i], fmt.Sprintf("figure-%d", i+1))
 		if err != nil {
 			return nil, err
 		}
@@ -124,8 +128,9 @@ func (p *planner) foodsOf(e findings.Evidence, root string) []page.Link {
 
 func (p *planner) ingredient(f findings.Pantry, at string) ([]byte, error) {
 	v := writeup.Ingredient(f)
-	v.Frame = p.frame(at, f.Name, fmt.Sprintf("Every trial of %s with %s, and those that varied it.", p.Kitchen.Name, f.Name))
-	v.Frame.Crumbs = []page.Link{{Text: "Ingredients", Href: "../"}}
+	say := p.phrases()
+	v.Frame = p.frame(at, f.Name, say.Say("ingredient about", "kitchen", p.Kitchen.Name, "food", f.Name))
+	v.Frame.Crumbs = []page.Link{{Text: say.Say("ingredients"), Href: "../"}}
 	root := v.Frame.Root
 	for _, list := range [][]page.TrialLine{v.Varied, v.Used} {
 		for i := range list {
@@ -139,38 +144,33 @@ func (p *planner) ingredient(f findings.Pantry, at string) ([]byte, error) {
 }
 
 func (p *planner) factorList() ([]byte, error) {
+	say := p.phrases()
 	v := page.Names{
-		Frame: p.frame(factorsPage, "Factors", "Everything that "+p.Kitchen.Name+" varied, and what all trials of it together say."),
+		Frame: p.frame(factorsPage, say.Say("factors"), say.Say("factors about", "kitchen", p.Kitchen.Name)),
 		Of:    "factors",
 	}
 	for _, e := range p.factors {
-		v.Entries = append(v.Entries, entry(e.Factor.Name, p.factorsAt.at[findings.FactorKey(e.Factor)], len(e.Trials)))
+		v.Entries = append(v.Entries, entry(e.Factor.Name, p.factorsAt.at[findings.FactorKey(e.Factor)], say.Count("trial", len(e.Trials))))
 	}
 	sortEntries(v.Entries)
 	return p.look.Pages.Names(v)
 }
 
 func (p *planner) foodList() ([]byte, error) {
+	say := p.phrases()
 	v := page.Names{
-		Frame: p.frame(ingredientsPage, "Ingredients", "Every food that a trial of "+p.Kitchen.Name+" used."),
+		Frame: p.frame(ingredientsPage, say.Say("ingredients"), say.Say("ingredients about", "kitchen", p.Kitchen.Name)),
 		Of:    "ingredients",
 	}
 	for _, f := range p.foods {
-		v.Entries = append(v.Entries, entry(f.Name, p.foodsAt.at[f.Key], len(f.Uses)))
+		v.Entries = append(v.Entries, entry(f.Name, p.foodsAt.at[f.Key], say.Count("trial", len(f.Uses))))
 	}
 	sortEntries(v.Entries)
 	return p.look.Pages.Names(v)
 }
 
-func entry(name, folder string, trials int) page.NameEntry {
-	return page.NameEntry{Page: page.Link{Text: name, Href: folder + "/"}, Count: trialsInWords(trials)}
-}
-
-func trialsInWords(n int) string {
-	if n == 1 {
-		return "1 trial"
-	}
-	return fmt.Sprintf("%d trials", n)
+func entry(name, folder, trials string) page.NameEntry {
+	return page.NameEntry{Page: page.Link{Text: name, Href: folder + "/"}, Count: trials}
 }
 
 func sortEntries(entries []page.NameEntry) {

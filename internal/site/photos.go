@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"io/fs"
 	"path"
 	"strings"
@@ -14,47 +15,80 @@ import (
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
-// Widths, in pixels, at which pictures are published: a sample's photo beside the
-// others, under one crop of four to three, and a picture in the prose.
+// use is where a page shows a picture; it is part of the published file's name.
+type use string
+
 const (
-	sampleWidth  = 800
-	sampleHeight = 600
-	proseWidth   = 1600
+	beside use = "beside-" // a sample's photo beside the others, all under one crop
+	whole  use = ""        // a picture in the prose
 )
 
 // photo is a picture of a trial that is fit to be published.
 type photo struct {
 	file   string // below the trial's folder
-	name   string // of the published file, without size and ending
+	name   string // of the published files, without width and ending
 	ending string // ".jpg" or ".png"
 	info   picture.Info
 }
 
-// published is a picture's file below the trial's page, at one of the uses above.
-func (p photo) published(use string) string { return "photos/" + p.name + "-" + use + p.ending }
+// sizes are those in which a picture is published, in pixels and rising: for a phone
+// and for a fine screen, and in the prose for a column in between.
+func (p photo) sizes(u use) []picture.Size {
+	if u == beside {
+		return picture.CroppedSizes(p.info, 4, 3, 400, 800)
+	}
+	return picture.Sizes(p.info, 480, 960, 1600)
+}
 
-// inspectPhoto reads a picture file and checks that it is one.
+// published is a picture's file of one size, below the trial's page.
+func (p photo) published(u use, size picture.Size) string {
+	return fmt.Sprintf("photos/%s-%s%d%s", p.name, u, size.Width, p.ending)
+}
+
+// largest is the widest file that is published for a use.
+func (p photo) largest(u use) string {
+	sizes := p.sizes(u)
+	return p.published(u, sizes[len(sizes)-1])
+}
+
+// view is the picture as a page shows it. Where a browser cannot choose, it gets the
+// file that suits a column.
+func (p photo) view(u use, alt string) page.Photo {
+	v := page.Photo{Alt: alt}
+	var choices []string
+	for _, size := range p.sizes(u) {
+		file := p.published(u, size)
+		choices = append(choices, fmt.Sprintf("%s %dw", file, size.Width))
+		if v.Src == "" || size.Width <= 960 {
+			v.Src = file
+		}
+		v.Width, v.Height = size.Width, size.Height
+	}
+	v.Srcset = strings.Join(choices, ", ")
+	return v
+}
+
+// inspectPhoto reads a picture file and checks that it is one. Errors are of type
+// *picture.Wrong.
 func (s *Site) inspectPhoto(slug, file string) (photo, error) {
 	data, err := fs.ReadFile(s.content.FS, path.Join(slug, file))
 	if err != nil {
-		return photo{}, &picture.Wrong{What: "cannot be read"}
-	}
-	info, err := picture.Inspect(file, data)
-	if err != nil {
-		return photo{}, err
-	}
-	format, err := picture.Becomes(data)
-	if err != nil {
-		return photo{}, err
+		return photo{}, &picture.Wrong{What: file + " cannot be read"}
 	}
 	sum := sha256.Sum256(data)
-	base := strings.TrimSuffix(path.Base(file), path.Ext(file))
-	return photo{
-		file:   file,
-		name:   addressable(base) + "-" + hex.EncodeToString(sum[:4]),
-		ending: map[string]string{picture.JPEG: ".jpg", picture.PNG: ".png"}[format],
-		info:   info,
-	}, nil
+	return s.album.look(file+"\x00"+string(sum[:]), func() (photo, error) {
+		info, format, err := picture.Check(file, data)
+		if err != nil {
+			return photo{}, err
+		}
+		base := strings.TrimSuffix(path.Base(file), path.Ext(file))
+		return photo{
+			file:   file,
+			name:   addressable(base) + "-" + hex.EncodeToString(sum[:4]),
+			ending: map[string]string{picture.JPEG: ".jpg", picture.PNG: ".png"}[format],
+			info:   info,
+		}, nil
+	})
 }
 
 // addressable keeps letters, digits and hyphens of a file's name.
@@ -81,7 +115,7 @@ func (s *Site) samplePhotos(e *Entry, problems *problem.List) {
 		var wrong *picture.Wrong
 		switch {
 		case errors.As(err, &wrong):
-			problems.Hinted(p.Place, problem.BadPicture, wrong.Hint, "%s: %s", p.File, wrong.What)
+			problems.Hinted(p.Place, problem.BadPicture, wrong.Hint, "%s", wrong.What)
 		case err != nil:
 			problems.Errorf(p.Place, problem.BadPicture, "%s: %v", p.File, err)
 		default:
@@ -90,51 +124,57 @@ func (s *Site) samplePhotos(e *Entry, problems *problem.List) {
 	}
 }
 
-// samplePhoto is the picture of a sample on its write-up, or nil.
+// samplePhoto is the picture of a sample on its write-up, or nil. One that nobody
+// described goes by the sample's name.
 func (e *Entry) samplePhoto(s *trial.Sample) *page.Photo {
 	p, ok := e.samplePhotos[s.Key]
 	if !ok {
 		return nil
 	}
-	return &page.Photo{Src: p.published("beside"), Alt: s.Name, Width: sampleWidth, Height: sampleHeight}
+	alt := s.Name
+	for _, noted := range e.Trial.Photos {
+		if noted.Sample == s.Key && noted.Shows != "" {
+			alt = noted.Shows
+		}
+	}
+	v := p.view(beside, alt)
+	return &v
 }
 
-// photos adds the published pictures of a trial. Each is named by what is in it.
+// photos adds the published pictures of a trial, each file once: two samples may
+// share a picture, and the prose may show one twice.
 func (p *planner) photos(e *Entry, at string) {
+	added := map[string]bool{}
+	add := func(photo photo, u use) {
+		for _, size := range photo.sizes(u) {
+			file := photo.published(u, size)
+			if added[file] {
+				continue
+			}
+			added[file] = true
+			p.add(at+file, func() ([]byte, error) { return p.picture(e, photo, u, size) })
+		}
+	}
 	for _, s := range e.Samples {
 		if photo, ok := e.samplePhotos[s.Key]; ok {
-			p.once(at+photo.published("beside"), func() ([]byte, error) {
-				return p.picture(e, photo, func(data []byte) (picture.Made, error) {
-					return picture.MakeCropped(data, sampleWidth, sampleHeight)
-				})
-			})
+			add(photo, beside)
 		}
 	}
 	for _, photo := range e.account.photos {
-		p.once(at+photo.published("large"), func() ([]byte, error) {
-			return p.picture(e, photo, func(data []byte) (picture.Made, error) {
-				return picture.Make(data, proseWidth)
-			})
-		})
+		add(photo, whole)
 	}
 }
 
-// once adds an output unless its path is there already: two samples may share a
-// picture.
-func (p *planner) once(path string, make func() ([]byte, error)) {
-	for _, o := range p.outputs {
-		if o.Path == path {
-			return
-		}
-	}
-	p.add(path, make)
-}
-
-func (p *planner) picture(e *Entry, photo photo, work func([]byte) (picture.Made, error)) ([]byte, error) {
+func (p *planner) picture(e *Entry, photo photo, u use, size picture.Size) ([]byte, error) {
 	data, err := fs.ReadFile(p.content.FS, path.Join(e.Trial.Slug, photo.file))
 	if err != nil {
 		return nil, err
 	}
-	made, err := work(data)
+	var made picture.Made
+	if u == beside {
+		made, err = picture.MakeCropped(data, size.Width, size.Height)
+	} else {
+		made, err = picture.Make(data, size.Width)
+	}
 	return made.Data, err
 }

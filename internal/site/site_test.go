@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
@@ -144,7 +145,16 @@ func linksOf(t *testing.T, data []byte) pageLinks {
 			case a.Key == "id":
 				p.ids = append(p.ids, a.Val)
 			case a.Key == "href" || a.Key == "src":
-				p.to = append(p.to, a.Val)
+				to, err := url.PathUnescape(a.Val)
+				if err != nil {
+					t.Errorf("the address %q: %v", a.Val, err)
+				}
+				p.to = append(p.to, to)
+			case a.Key == "srcset":
+				for choice := range strings.SplitSeq(a.Val, ", ") {
+					file, _, _ := strings.Cut(choice, " ")
+					p.to = append(p.to, file)
+				}
 			}
 		}
 	}

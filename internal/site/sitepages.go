@@ -25,7 +25,7 @@ func (p *planner) home() ([]byte, error) {
 		v.Cards = append(v.Cards, card)
 	}
 	if more := len(p.Trials) - len(v.Cards); more > 0 {
-		v.More = fmt.Sprintf("%d more in the archive", more)
+		v.More = p.phrases().Count("more in the archive", more)
 	}
 	return p.look.Pages.Home(v)
 }
@@ -34,13 +34,13 @@ func describeKitchen(s *Site) string {
 	if s.Kitchen.About != "" {
 		return s.Kitchen.About
 	}
-	return "Side-by-side kitchen trials: what was changed, what was seen, and how far to trust it."
+	return s.phrases().Say("kitchen about")
 }
 
 // methods renders the theme's texts on how amounts, counts and claims are made.
 func (p *planner) methods() ([]byte, error) {
 	v := page.Methods{
-		Frame: p.frame(methodsPage, "Methods", "How the amounts, counts and claims on these pages are made, with formulas and sources."),
+		Frame: p.frame(methodsPage, p.phrases().Say("methods"), p.phrases().Say("methods about")),
 	}
 	for _, text := range p.look.Methods {
 		var problems problem.List
@@ -54,7 +54,7 @@ func (p *planner) methods() ([]byte, error) {
 }
 
 func (p *planner) notFound() ([]byte, error) {
-	v := page.NotFound{Frame: p.frame("404.html", "Not here", "There is no page at this address.")}
+	v := page.NotFound{Frame: p.frame("404.html", p.phrases().Say("not found"), p.phrases().Say("not found about"))}
 	v.Frame.Root = p.rootPath()
 	v.Frame.Canonical = ""
 	for _, e := range p.Trials[:min(len(p.Trials), 3)] {

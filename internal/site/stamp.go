@@ -4,6 +4,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -92,7 +93,8 @@ func (s stamp) same(now stamp) bool {
 func lastChange(files []stamp) time.Time {
 	var last time.Time
 	for _, f := range files {
-		if isText := f.name == trial.NoteFile || path.Ext(f.name) == ".csv"; isText && f.info.ModTime().After(last) {
+		isWords := f.name == trial.NoteFile || slices.Contains([]string{".csv", ".xlsx"}, strings.ToLower(path.Ext(f.name)))
+		if isWords && f.info.ModTime().After(last) {
 			last = f.info.ModTime()
 		}
 	}

@@ -2,14 +2,13 @@ package site
 
 import (
 	"slices"
-	"strings"
 
 	"sidebatch.example/sidebatch/internal/chart"
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/food"
-	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -26,16 +25,27 @@ func fatSwaps(f *findings.Findings) []recipe.Swap {
 	})
 }
 
+// kindOfFat is one that the figure holds beside the others.
+type kindOfFat struct {
+	nutrient food.Nutrient
+	name     string
+}
+
 // fats are the kinds of fat that the figure holds side by side. Trans fat lies
 // inside the two unsaturated kinds and is shown in the table.
-func fats() []food.Nutrient {
-	return []food.Nutrient{food.Saturated, food.Monounsaturated, food.Polyunsaturated}
+func fats(say wording.Phrases) []kindOfFat {
+	return []kindOfFat{
+		{food.Saturated, say.Say("saturated")},
+		{food.Monounsaturated, say.Say("monounsaturated")},
+		{food.Polyunsaturated, say.Say("polyunsaturated")},
+	}
 }
 
 // drawSwap draws the fats in a tablespoon of each food.
-func drawSwap(f *findings.Findings, s recipe.Swap, caption, id string) (page.Figure, error) {
-	title := titled(caption, "fat in a tablespoon, "+s.Role)
-	c := chart.Grouped{Quantity: "fat in 1 tbsp", Unit: "g"}
+func drawSwap(f *findings.Findings, s recipe.Swap, caption, id string) (drawing, error) {
+	say := phrasesFor(f.Trial)
+	title := titled(caption, say.Say("fats of", "role", s.Role))
+	c := chart.Grouped{Quantity: say.Say("fat in a tablespoon"), Unit: "g"}
 	var words []string
 	for _, o := range s.Options {
 		if o.Absent || o.Tablespoon == nil {
@@ -45,23 +55,23 @@ func drawSwap(f *findings.Findings, s recipe.Swap, caption, id string) (page.Fig
 		c.Series = append(c.Series, chart.Label{Letter: first.Letter, Name: o.Line.Food, Index: first.Index % most})
 		words = append(words, writeup.SwapName(f, o))
 	}
-	for _, fat := range fats() {
-		c.Groups = append(c.Groups, strings.TrimSuffix(fat.Name(), " fat"))
+	for _, fat := range fats(say) {
+		c.Groups = append(c.Groups, fat.name)
 		var bars []chart.Bar
 		for _, o := range s.Options {
 			if o.Absent || o.Tablespoon == nil {
 				continue
 			}
-			sum := o.Tablespoon.Of(fat)
+			sum := o.Tablespoon.Of(fat.nutrient)
 			bars = append(bars, chart.Bar{
 				Value:   sum.Amount.Float64(),
-				Written: sum.Amount.Decimal(1) + " g",
+				Written: say.Language().Decimal(sum.Amount.Decimal(1)) + " g",
 				Missing: !sum.Complete,
 			})
 		}
 		c.Bars = append(c.Bars, bars)
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: "Saturated, monounsaturated and polyunsaturated fat in a tablespoon of " + strings.Join(words, " and ") + "."}
-	svg, err := c.Draw()
-	return figure(id, title, svg, writeup.SwapTable(f, s)), err
+	c.Head = chart.Head{ID: id, Title: title, Words: chartWords(say),
+		Description: say.Say("fats about", "foods", say.Language().List(words))}
+	return drawing{c, id, title, writeup.SwapTable(f, s)}, nil
 }

@@ -8,6 +8,7 @@ import (
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/prose"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -22,6 +23,7 @@ func (p *planner) trial(e *Entry) {
 	p.add(at+"data/index.html", func() ([]byte, error) { return p.data(e, at+"data/") })
 	p.repeat(e, at+"repeat/")
 	p.photos(e, at)
+	p.add(p.sharePicture(e), func() ([]byte, error) { return p.drawShare(e) })
 	for _, d := range downloads(e) {
 		p.add(at+"data/"+d.name, d.make)
 	}
@@ -39,6 +41,9 @@ func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
 		v.Trust[i].More.Href = v.Frame.Root + methodsPage + "#" + v.Trust[i].More.Href
 	}
 	p.linkMany(&v, e)
+	if err := atHome(e.Findings, &v); err != nil {
+		return nil, err
+	}
 	html, err := p.fill(e)
 	if err != nil {
 		return nil, err
@@ -57,6 +62,9 @@ func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
 		}
 		v.Figures = append(v.Figures, f)
 	}
+	if v.Frame.Image, err = p.shared(e); err != nil {
+		return nil, err
+	}
 	if v.Frame.JSONLD, err = p.linkedWriteUp(e, at, v); err != nil {
 		return nil, err
 	}
@@ -73,7 +81,7 @@ func (p *planner) isPlaced(e *Entry, name string) bool {
 	return m != nil && m.Kind.IsShare() && e.account.places("figure", sharesFigure)
 }
 
-// fill draws the figures and tables into the prose.
+// fill draws the figures, tables and photos into the prose.
 func (p *planner) fill(e *Entry) (string, error) {
 	html := e.account.html
 	seen := map[string]int{}
@@ -96,7 +104,10 @@ func (p *planner) fill(e *Entry) (string, error) {
 }
 
 func (p *planner) placed(e *Entry, what placed, id string) (page.HTML, error) {
-	if what.scheme == "table" {
+	switch what.scheme {
+	case photoScheme:
+		return p.look.Pages.Picture(p.Kitchen.Language, what.picture)
+	case "table":
 		return table(p.look.Pages, e.Findings, what, id)
 	}
 	names := []string{what.name}
@@ -132,11 +143,15 @@ func (p *planner) placed(e *Entry, what placed, id string) (page.HTML, error) {
 
 func (p *planner) recipe(e *Entry, at string) ([]byte, error) {
 	v := writeup.Recipe(e.Findings)
-	v.Frame = p.frame(at, e.Trial.Recipe.Name, fmt.Sprintf("%s at every size, from the trial “%s”.", e.Trial.Recipe.Name, e.Trial.Title))
+	v.Frame = p.frame(at, e.Trial.Recipe.Name,
+		p.phrases().Say("recipe about", "recipe", e.Trial.Recipe.Name, "trial", e.Trial.Title))
 	v.Frame.Crumbs = []page.Link{{Text: e.Trial.Title, Href: "../"}}
 	v.Sheets = page.Sheets{WriteUp: "../", Recipe: "./", Repeat: "../repeat/", Data: "../data/"}
 	v.Question = page.Link{Text: e.Trial.Question, Href: "../"}
 	var err error
+	if v.Frame.Image, err = p.shared(e); err != nil {
+		return nil, err
+	}
 	if v.Frame.JSONLD, err = p.linkedRecipe(e, at, v); err != nil {
 		return nil, err
 	}
@@ -147,15 +162,16 @@ func (p *planner) recipe(e *Entry, at string) ([]byte, error) {
 const firstRows = 8
 
 func (p *planner) data(e *Entry, at string) ([]byte, error) {
-	t := e.Trial
+	t, say := e.Trial, p.phrases()
 	v := page.Data{
-		Frame:  p.frame(at, "Data: "+t.Title, "The readings, the computed results and the note of the trial “"+t.Title+"”."),
-		Sheets: page.Sheets{WriteUp: "../", Recipe: "../recipe/", Repeat: "../repeat/", Data: "./"},
-		Title:  t.Title,
+		Frame:   p.frame(at, say.Say("data title", "trial", t.Title), say.Say("data about", "trial", t.Title)),
+		Sheets:  page.Sheets{WriteUp: "../", Recipe: "../recipe/", Repeat: "../repeat/", Data: "./"},
+		Title:   t.Title,
+		Licence: page.Link{Text: p.Kitchen.Licence.Name, Href: p.Kitchen.Licence.Address},
 	}
 	v.Frame.Crumbs = []page.Link{{Text: t.Title, Href: "../"}}
 	for _, d := range downloads(e) {
-		shown, err := d.shown()
+		shown, err := d.shown(say)
 		if err != nil {
 			return nil, err
 		}
@@ -165,7 +181,7 @@ func (p *planner) data(e *Entry, at string) ([]byte, error) {
 		}
 		v.Downloads = append(v.Downloads, shown)
 	}
-	v.Downloads = append(v.Downloads, schemas(v.Frame.Root)...)
+	v.Downloads = append(v.Downloads, schemas(say, v.Frame.Root)...)
 	for _, f := range t.Files {
 		if f.Name == trial.NoteFile {
 			v.Source = page.HTML(prose.Highlight("markdown", f.Data))
@@ -186,25 +202,27 @@ func format(name string) string {
 	return strings.ToUpper(strings.TrimPrefix(path.Ext(name), "."))
 }
 
-func describe(name string) string {
+func describe(say wording.Phrases, name string) string {
 	switch {
 	case name == trial.NoteFile:
-		return "the note that this page was made from"
+		return say.Say("file note")
 	case name == "pieces.csv":
-		return "one row a piece"
+		return say.Say("file pieces")
 	case name == "tasting.csv":
-		return "one row an assessor and sample"
+		return say.Say("file tasting")
 	case strings.HasPrefix(name, "probe-"):
-		return "a thermometer's log"
+		return say.Say("file probe")
+	case trial.IsReplication(name):
+		return say.Say("file household")
 	}
-	return "one row a set of samples before an assessor"
+	return say.Say("file sets")
 }
 
-func size(bytes int) string {
+func size(say wording.Phrases, bytes int) string {
 	if bytes < 1000 {
-		return fmt.Sprintf("%d bytes", bytes)
+		return say.Count("bytes", bytes)
 	}
-	return fmt.Sprintf("%.1f kB", float64(bytes)/1000)
+	return say.Say("kilobytes", "n", say.Language().Decimal(fmt.Sprintf("%.1f", float64(bytes)/1000)))
 }
 
 // firstPieces is the head of the log, as it was read.
@@ -212,7 +230,8 @@ func firstPieces(t *trial.Trial) (*page.Table, string) {
 	if len(t.Pieces) == 0 {
 		return nil, ""
 	}
-	v := &page.Table{Caption: "pieces.csv", Head: []string{"Sample", "Piece"}, Numeric: []bool{false, true}}
+	say := phrasesFor(t)
+	v := &page.Table{Caption: "pieces.csv", Head: []string{say.Say("head sample"), say.Say("head piece")}, Numeric: []bool{false, true}}
 	var measures []trial.Measure
 	for _, m := range t.Measures {
 		if m.Source == trial.OfPiece {
@@ -221,13 +240,13 @@ func firstPieces(t *trial.Trial) (*page.Table, string) {
 			v.Numeric = append(v.Numeric, m.Kind.IsNumeric())
 		}
 	}
-	v.Head = append(v.Head, "Set aside")
+	v.Head = append(v.Head, say.Say("head set aside"))
 	for _, p := range t.Pieces[:min(len(t.Pieces), firstRows)] {
 		row := []string{p.Sample, p.Number}
 		aside := p.SetAside
 		for _, m := range measures {
 			r, read := p.Readings[m.Name]
-			row = append(row, readingWords(m, r, !read || r.Missing))
+			row = append(row, readingWords(say, m, r, !read || r.Missing))
 			if aside == "" && r.SetAside != "" {
 				aside = m.Name + ": " + r.SetAside
 			}
@@ -235,16 +254,16 @@ func firstPieces(t *trial.Trial) (*page.Table, string) {
 		v.Rows = append(v.Rows, append(row, aside))
 	}
 	if len(t.Pieces) > firstRows {
-		return v, fmt.Sprintf("the first %d of %d rows", firstRows, len(t.Pieces))
+		return v, say.Count("first rows", len(t.Pieces), "first", say.Language().Integer(firstRows))
 	}
 	return v, ""
 }
 
-func readingWords(m trial.Measure, r trial.Reading, missing bool) string {
+func readingWords(say wording.Phrases, m trial.Measure, r trial.Reading, missing bool) string {
 	if m.Kind.IsShare() && !missing {
-		yes, no := "yes", "no"
+		yes, no := say.Say("yes"), say.Say("no")
 		if m.Kind == trial.PassOrFail {
-			yes, no = "pass", "fail"
+			yes, no = say.Say("pass"), say.Say("fail")
 		}
 		if r.Value.Sign() > 0 {
 			return yes

@@ -31,13 +31,30 @@ var update = flag.Bool("update", false, "rewrite the golden files with what the 
 // folder and leads through a folder named testdata.
 func Golden(t testing.TB, path string, got []byte) {
 	t.Helper()
-	if err := golden(path, got, mode{update: *update, ci: inCI(os.Getenv("CI"))}); err != nil {
+	if err := golden(path, got, asked()); err != nil {
 		t.Error(err)
 	}
 }
 
+// Updating reports whether what is held against the tests is to be rewritten: for a
+// part of a file that is otherwise written by hand. As for golden files, it fails the
+// test where CI is set.
+func Updating(t testing.TB) bool {
+	t.Helper()
+	m := asked()
+	if m.update && m.ci {
+		t.Fatal(errInCI)
+	}
+	return m.update
+}
+
+var errInCI = errors.New("-update is refused where CI is set (update on your own machine and look at the change)")
+
 // mode says how golden files are treated.
 type mode struct{ update, ci bool }
+
+// asked is how the tests were called.
+func asked() mode { return mode{update: *update, ci: inCI(os.Getenv("CI"))} }
 
 // inCI reads the variable that build services set; "false" and "0" mean no.
 func inCI(value string) bool {
@@ -49,7 +66,7 @@ func golden(path string, got []byte, m mode) error {
 		return fmt.Errorf("%s: a golden file belongs in a folder named testdata", path)
 	}
 	if m.update && m.ci {
-		return errors.New("-update is refused where CI is set (update on your own machine and look at the change)")
+		return errInCI
 	}
 	want, err := os.ReadFile(path)
 	switch {

@@ -63,10 +63,11 @@ func (l ListedAllergen) Takes(a food.Allergen) (us, eu bool) {
 
 // AllergensIn returns what an ingredient points to. A stand-in of the food table is
 // another thing than what was used, so its row says nothing. What the preparation
-// names ("rolled in sesame", "the size of a walnut") is to be checked, no more.
-func AllergensIn(i recipe.Ingredient) []food.Allergen {
-	found := food.Allergens(i.Food, tableRow(i))
-	for _, a := range food.Allergens(i.Preparation, nil) {
+// names ("rolled in sesame", "the size of a walnut") is to be checked, no more. Names
+// in the kitchen's language are looked at in English.
+func (t *Trial) AllergensIn(i recipe.Ingredient) []food.Allergen {
+	found := food.Allergens(food.InEnglish(t.Kitchen.Language, i.Food), tableRow(i))
+	for _, a := range food.Allergens(food.InEnglish(t.Kitchen.Language, i.Preparation), nil) {
 		a.Strength = food.Check
 		if !slices.ContainsFunc(found, func(b food.Allergen) bool { return a.US == b.US && a.EU == b.EU }) {
 			found = append(found, a)
@@ -193,7 +194,7 @@ func (c checker) allergens() {
 	for _, stated := range c.Allergens.FreeOf {
 		met, against := false, ""
 		for _, i := range c.everyIngredient() {
-			for _, a := range AllergensIn(i) {
+			for _, a := range c.AllergensIn(i) {
 				us, eu := stated.Takes(a)
 				met = met || us || eu
 				if (us || eu) && a.Strength == food.Contains && against == "" {

@@ -119,7 +119,7 @@ func TestAllergensIn(t *testing.T) {
 			i.Match.Via = tt.via
 		}
 		var got []string
-		for _, a := range AllergensIn(i) {
+		for _, a := range new(Trial).AllergensIn(i) {
 			got = append(got, a.US+": "+a.Strength.String())
 		}
 		if strings.Join(got, ", ") != tt.want {

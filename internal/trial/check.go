@@ -8,6 +8,7 @@ import (
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // Check holds the parts of a trial against each other: what only shows when all
@@ -107,7 +108,9 @@ func (c checker) coarse() {
 	for _, i := range c.Recipe.Scale(c.TestedAt).Ingredients {
 		r, ok := i.Resolution(c.Kitchen.Instruments)
 		if ok && r.Grade >= recipe.Poor && i.Amount.Dimension() == quantity.Mass {
-			c.problems.Ask(c.ingredientPlaces[i.Role], problem.Coarse, "a spoon or a finer scale may tell it better", "%s", r.Words)
+			english := quantity.Instruments{Volumes: c.Kitchen.Instruments.Volumes}
+			c.problems.Ask(c.ingredientPlaces[i.Role], problem.Coarse, "a spoon or a finer scale may tell it better",
+				"%s", ResolutionWords(wording.English(), english, i.Food, r))
 		}
 	}
 }
@@ -214,8 +217,8 @@ func (t *Trial) unplanned(sample, against *Sample) []design.Difference {
 		}
 		found = append(found, design.Difference{
 			Factor:  design.Factor{Kind: design.Ingredient, Name: i.Role},
-			Sample:  i.Amount.Words(t.Kitchen.Instruments.Volumes),
-			Against: o.Amount.Words(t.Kitchen.Instruments.Volumes),
+			Sample:  t.Kitchen.Instruments.Words(i.Amount),
+			Against: t.Kitchen.Instruments.Words(o.Amount),
 		})
 	}
 	return found

@@ -45,9 +45,20 @@ func ParseDate(s string) (Date, bool) {
 	year, _ := strconv.Atoi(parts[1])
 	month, _ := strconv.Atoi(parts[2])
 	day, _ := strconv.Atoi(parts[3])
-	t := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
-	if t.Year() != year || int(t.Month()) != month || t.Day() != day || year < 1900 || year > 2200 {
+	d := Date{Year: year, Month: month, Day: day}
+	if !d.exists() {
 		return Date{}, false
 	}
-	return Date{Year: year, Month: month, Day: day}, true
+	return d, true
+}
+
+// exists reports whether the calendar has the day, between the years 1900 and 2200.
+func (d Date) exists() bool {
+	t := d.midnight()
+	return t.Year() == d.Year && int(t.Month()) == d.Month && t.Day() == d.Day && 1900 <= d.Year && d.Year <= 2200
+}
+
+// midnight is when the day begins; there is one kind of time here, without zones.
+func (d Date) midnight() time.Time {
+	return time.Date(d.Year, time.Month(d.Month), d.Day, 0, 0, 0, 0, time.UTC)
 }

@@ -166,25 +166,6 @@ func (r *reader) labelNutrient(name string, f *yamldoc.Field) (LabelNutrient, bo
 	return LabelNutrient{Name: name, Amount: amount, Unit: unit}, true
 }
 
-func (r *reader) photos(f *yamldoc.Field) []Photo {
-	var photos []Photo
-	for _, e := range f.Entries(r.problems) {
-		file, ok := e.Value.Text(r.problems)
-		if !ok {
-			continue
-		}
-		if r.trial.Sample(e.Key) == nil {
-			r.problems.Hinted(e.KeyPos, problem.UnknownName, problem.DidYouMean(e.Key, r.trial.sampleKeys()),
-				"no sample is called %q", e.Key)
-			continue
-		}
-		if r.hasFile(e.Value, file) {
-			photos = append(photos, Photo{Sample: e.Key, File: path.Clean(file), Place: e.Value.Pos()})
-		}
-	}
-	return photos
-}
-
 // hasFile checks that the note names a file inside its own folder.
 func (r *reader) hasFile(f *yamldoc.Field, name string) bool {
 	if !fs.ValidPath(path.Clean(name)) || strings.Contains(name, `\`) {

@@ -69,12 +69,12 @@ func FuzzNote(f *testing.F) {
 	for _, note := range notes(f, NoteFile) {
 		f.Add(note)
 	}
-	log := notes(f, piecesFile)[0]
+	log := notes(f, PiecesFile)[0]
 	f.Fuzz(func(t *testing.T, note []byte) {
 		if len(note) > 20_000 {
 			return
 		}
-		files := map[string][]byte{NoteFile: note, piecesFile: log}
+		files := map[string][]byte{NoteFile: note, PiecesFile: log}
 		_, problems := read(files)
 		checkPlaces(t, files, problems)
 		_, again := read(files)
@@ -86,7 +86,7 @@ func FuzzNote(f *testing.F) {
 
 // FuzzPieces reads any bytes as the log of pieces of a note that is in order.
 func FuzzPieces(f *testing.F) {
-	for _, log := range notes(f, piecesFile) {
+	for _, log := range notes(f, PiecesFile) {
 		f.Add(log)
 	}
 	note := []byte(plainNote)
@@ -94,7 +94,7 @@ func FuzzPieces(f *testing.F) {
 		if len(log) > 20_000 {
 			return
 		}
-		files := map[string][]byte{NoteFile: note, piecesFile: log}
+		files := map[string][]byte{NoteFile: note, PiecesFile: log}
 		trial, problems := read(files)
 		checkPlaces(t, files, problems)
 		for _, p := range trial.Pieces {

@@ -4,43 +4,75 @@ import (
 	"io/fs"
 	"path"
 	"slices"
-	"strconv"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/tabular"
+	"sidebatch.example/sidebatch/internal/yamldoc"
+)
+
+// Names of the logs that are not named after a measure.
+const (
+	PiecesFile  = "pieces.csv"
+	TastingFile = "tasting.csv"
 )
 
 const (
-	piecesFile  = "pieces.csv"
-	tastingFile = "tasting.csv"
+	logEnd      = ".csv" // of the names under which logs are published
 	probePrefix = "probe-"
 )
 
-// logs reads every log that lies beside the note.
+// log is a log with the columns it needs, those it may have, the measures that are
+// read from it, and what reads its rows.
+type log struct {
+	name       string // "pieces.csv", whatever the file is
+	needs, may []string
+	of         []Measure
+	read       func(tabular.Table, []Measure)
+	atHome     bool // of a viewer's repeat, which need not have every measure
+}
+
+// logs reads every log that lies beside the note. Of what is wrong in a workbook the
+// cell's name is told.
 func (r *reader) logs() {
-	present := r.present()
-	known := []string{piecesFile, tastingFile}
-	if len(r.trial.of(OfPiece)) > 0 {
-		r.log(present, piecesFile, r.pieces)
+	all := r.problems
+	r.problems = &problem.List{}
+	r.readLogs()
+	for _, p := range r.problems.Sorted() {
+		all.Add(tabular.Named(p))
 	}
-	if len(r.trial.of(OfTasting)) > 0 {
-		r.log(present, tastingFile, r.tastings)
+	r.problems = all
+}
+
+func (r *reader) readLogs() {
+	present := r.present()
+	known := []string{PiecesFile, TastingFile}
+	if of := r.trial.of(OfPiece); len(of) > 0 {
+		r.log(present, r.pieceLog(of))
+	}
+	if of := r.trial.of(OfTasting); len(of) > 0 {
+		r.log(present, log{name: TastingFile, needs: []string{"assessor", "sample"}, may: []string{"note"}, of: of, read: r.tastings})
 	}
 	for _, m := range r.trial.of(OfSets) {
-		name := LogName(m.Name)
-		known = append(known, name)
-		r.log(present, name, func(s sheet) { r.sets(m, s) })
+		known = append(known, LogName(m.Name))
+		needs, may := setColumns(m)
+		r.log(present, log{name: LogName(m.Name), needs: needs, may: may, read: func(t tabular.Table, _ []Measure) { r.sets(m, t) }})
 	}
-	for _, name := range present {
+	for _, f := range present {
 		switch {
-		case strings.HasPrefix(name, probePrefix):
-			r.log(present, name, func(s sheet) { r.probe(name, s) })
-		case !slices.Contains(known, name):
-			r.problems.Ask(problem.Pos{File: r.folder.shown(name)}, problem.UnknownName,
-				problem.DidYouMean(name, known), "nothing in the note reads this log")
+		case strings.HasPrefix(f.log, probePrefix):
+			r.probe(f)
+		case !slices.Contains(known, f.log):
+			r.problems.Ask(problem.Pos{File: r.folder.shown(f.file)}, problem.UnknownName,
+				problem.DidYouMean(f.log, known), "nothing in the note reads this log")
 		}
 	}
+}
+
+// pieceLog is the log of pieces.
+func (r *reader) pieceLog(of []Measure) log {
+	return log{name: PiecesFile, needs: []string{"sample", "piece"}, may: []string{"batch", "set aside", "note"}, of: of, read: r.pieces}
 }
 
 // decimals notes for each measure how finely its readings were written, so that
@@ -81,40 +113,105 @@ func decimalsOf(value quantity.Number, unit quantity.Unit) int {
 }
 
 // LogName returns the name of the log of a measure that has one of its own.
-func LogName(measure string) string { return strings.ReplaceAll(measure, " ", "-") + ".csv" }
+func LogName(measure string) string { return strings.ReplaceAll(measure, " ", "-") + logEnd }
 
-// present lists the CSV files of the trial's folder.
-func (r *reader) present() []string {
+// logFile is a file of the trial's folder that is a log by its name.
+type logFile struct {
+	log  string // "pieces.csv"
+	file string // "pieces.csv" or "pieces.xlsx"
+}
+
+// present lists the logs of the trial's folder by their names. One that is there both
+// as CSV and as a workbook is reported: which of the two counts, nobody can know.
+func (r *reader) present() []logFile {
 	entries, err := fs.ReadDir(r.folder.FS, r.folder.Slug)
 	if err != nil {
 		return nil
 	}
-	var names []string
+	var all []logFile
 	for _, e := range entries {
-		if strings.EqualFold(path.Ext(e.Name()), ".csv") && !strings.HasPrefix(e.Name(), ".") {
-			names = append(names, e.Name())
+		end := path.Ext(e.Name())
+		hidden := strings.HasPrefix(e.Name(), ".") || strings.HasPrefix(e.Name(), "~$") // what spreadsheets leave beside an open file
+		if hidden || !strings.EqualFold(end, logEnd) && !tabular.IsWorkbook(e.Name()) {
+			continue
 		}
+		f := logFile{log: e.Name(), file: e.Name()}
+		if tabular.IsWorkbook(e.Name()) {
+			f.log = strings.TrimSuffix(e.Name(), end) + logEnd
+		}
+		if i := slices.IndexFunc(all, func(o logFile) bool { return o.log == f.log }); i >= 0 {
+			r.problems.Hinted(problem.Pos{File: r.folder.shown(f.file)}, problem.TwoLogs, "keep the one that counts, and move the other away",
+				"%s lies here as well: which of the two is the log?", all[i].file)
+			continue
+		}
+		all = append(all, f)
 	}
-	return names
+	return all
 }
 
 // log reads a log and hands it on. A published trial needs its logs; one in
 // progress may still be waiting for them.
-func (r *reader) log(present []string, name string, read func(sheet)) {
-	file := r.folder.shown(name)
-	if !slices.Contains(present, name) {
+func (r *reader) log(present []logFile, l log) {
+	at := slices.IndexFunc(present, func(f logFile) bool { return f.log == l.name })
+	if at < 0 {
 		if !r.trial.Published.IsZero() {
 			r.problems.Hinted(problem.Pos{File: r.folder.shown(NoteFile)}, problem.MissingFile,
-				"put it beside the note", "there is no %s with the readings", name)
+				"put it beside the note", "there is no %s with the readings", l.name)
 		}
 		return
 	}
-	data, ok := ReadText(r.folder.FS, path.Join(r.folder.Slug, name), file, r.problems)
+	r.take(r.table(present[at].file, tabular.Wanted{Columns: l.columns()}), l)
+}
+
+// columns are those that the log may have.
+func (l log) columns() []string {
+	columns := slices.Concat(l.needs, l.may)
+	for _, m := range l.of {
+		columns = append(columns, m.Name)
+	}
+	return columns
+}
+
+// take reads a log's rows and keeps it. It returns the table with its numbers settled.
+func (r *reader) take(table tabular.Table, l log) tabular.Table {
+	measures, ok := r.columns(table, l)
+	var numeric []string
+	for _, m := range measures {
+		if m.Kind.IsNumeric() || m.Kind == Rank {
+			numeric = append(numeric, m.Name)
+		}
+	}
+	settled, changed := table.Settle(numeric, r.trial.Decimals, r.problems)
+	r.keep(l.name, settled, table.AsIs && !changed)
+	if ok {
+		l.read(settled, measures)
+	}
+	return settled
+}
+
+// table reads a file of the trial's folder as a table.
+func (r *reader) table(file string, w tabular.Wanted) tabular.Table {
+	w.File, w.Problems = r.folder.shown(file), r.problems
+	w.Sheet = strings.TrimSuffix(file, path.Ext(file))
+	data, ok := readBytes(r.folder.FS, path.Join(r.folder.Slug, file), w.File, r.problems)
 	if !ok {
+		return tabular.Table{}
+	}
+	return tabular.Read(data, w)
+}
+
+// keep keeps a log as it will be published: as it was written where that is plain
+// CSV, and in that form where it is not.
+func (r *reader) keep(name string, t tabular.Table, asIs bool) {
+	heading, rows := t.Texts()
+	if len(heading) == 0 {
 		return
 	}
-	r.trial.Files = append(r.trial.Files, File{Name: name, Data: data})
-	read(readSheet(file, data, r.problems))
+	f := File{Name: name, Data: t.Text}
+	if !asIs {
+		f.Data = tabular.Write(heading, rows, tabular.LF)
+	}
+	r.trial.Files = append(r.trial.Files, f)
 }
 
 // of lists the measures whose readings stand in a log.
@@ -129,228 +226,60 @@ func (t *Trial) of(source Source) []Measure {
 }
 
 // columns checks a log's heading: the columns it needs, those it may have, and one
-// for every measure that is read from it. It returns the measures that have one.
-func (r *reader) columns(s sheet, needs, may []string, read []Measure) []Measure {
-	if s.heading == nil || r.semicolons(s) {
-		return nil
+// for every measure that is read from it. It returns the measures that have one, and
+// whether the rows can be read.
+func (r *reader) columns(t tabular.Table, l log) (measures []Measure, ok bool) {
+	if len(t.Heading()) == 0 {
+		return nil, false
 	}
-	place := s.heading[0].Place
-	for _, name := range needs {
-		if !s.has(name) {
+	ok = true
+	place := t.Heading()[0].Place
+	for _, name := range l.needs {
+		if !t.HasColumn(name) {
 			r.problems.Errorf(place, problem.BadHeader, "there is no column %q", name)
+			ok = false
 		}
 	}
-	var measures []Measure
-	known := append(slices.Clone(needs), may...)
-	for _, m := range read {
+	known := slices.Concat(l.needs, l.may)
+	for _, m := range l.of {
 		known = append(known, m.Name)
-		if !s.has(m.Name) {
-			r.problems.Ask(place, problem.BadHeader, "", "there is no column for the measure %q", m.Name)
+		if !t.HasColumn(m.Name) {
+			if !l.atHome {
+				r.problems.Ask(place, problem.BadHeader, "", "there is no column for the measure %q", m.Name)
+			}
 			continue
 		}
 		measures = append(measures, m)
 	}
-	for _, c := range s.heading {
+	for _, c := range t.Heading() {
 		if c.Text != "" && !slices.Contains(known, c.Text) {
 			r.problems.Hinted(c.Place, problem.BadHeader, problem.DidYouMean(c.Text, known), "no measure is called %q", c.Text)
 		}
 	}
-	return measures
+	return measures, ok
 }
 
-// semicolons reports a file whose cells are parted by semicolons, once, instead of
-// every column that is missing then.
-func (r *reader) semicolons(s sheet) bool {
-	if len(s.heading) > 1 || !strings.Contains(s.heading[0].Text, ";") {
-		return false
-	}
-	r.problems.Hinted(s.heading[0].Place, problem.BadHeader, "save it as CSV with commas between the cells",
-		"the cells are parted by semicolons")
-	return true
-}
-
-// sampleCell checks the reference to a sample.
-func (r *reader) sampleCell(c cell) bool {
-	if r.trial.Sample(c.Text) != nil {
-		return true
-	}
-	r.problems.Hinted(c.Place, problem.UnknownSample, problem.DidYouMean(c.Text, r.trial.sampleKeys()),
-		"no sample is called %q", c.Text)
-	return false
-}
-
-func (r *reader) pieces(s sheet) {
-	measures := r.columns(s, []string{"sample", "piece"}, []string{"batch", "set aside", "note"}, r.trial.of(OfPiece))
-	if !s.has("sample") || !s.has("piece") {
+// writtenLogs reads what the note says of how its logs are written, where they can
+// be read in more ways than one.
+func (r *reader) writtenLogs(f *yamldoc.Field) {
+	if f == nil {
 		return
 	}
-	seen := map[string]bool{}
-	for _, row := range s.rows {
-		p, ok := r.piece(row, measures)
-		if !ok {
-			continue
-		}
-		key := p.Sample + "\x00" + strconv.Itoa(p.Batch) + "\x00" + p.Number
-		if seen[key] {
-			r.problems.Errorf(row.get("piece").Place, problem.DoubledPiece, "piece %s of %s stands here twice", p.Number, p.Sample)
-			continue
-		}
-		seen[key] = true
-		r.trial.Pieces = append(r.trial.Pieces, p)
-	}
-}
-
-func (r *reader) piece(row row, measures []Measure) (Piece, bool) {
-	p := Piece{
-		Sample:   row.get("sample").Text,
-		Number:   row.get("piece").Text,
-		Note:     row.get("note").Text,
-		Batch:    1,
-		Readings: make(map[string]Reading, len(measures)),
-		Place:    row.Place,
-	}
-	ok := r.sampleCell(row.get("sample"))
-	if p.Number == "" {
-		r.problems.Errorf(row.get("piece").Place, problem.BadReading, "the piece has no number")
-		ok = false
-	}
-	if c := row.get("batch"); c.Text != "" {
-		n, err := strconv.Atoi(c.Text)
-		if err != nil || n < 1 || n > 1000 {
-			r.problems.Hinted(c.Place, problem.BadReading, "batches are numbered 1, 2, 3 …", "%s is no batch", quote(c.Text))
-			ok = false
-		}
-		p.Batch = n
-	}
-	for _, m := range measures {
-		p.Readings[m.Name] = r.reading(m, row.get(m.Name))
-	}
-	r.setAside(&p, row.get("set aside"))
-	r.addUp(&p)
-	return p, ok
-}
-
-// setAside reads "torn by hand", which sets the whole piece aside, or
-// "side 1, side 2: pan not yet hot", which sets only those readings aside.
-// Several of the second kind are parted by semicolons.
-func (r *reader) setAside(p *Piece, c cell) {
-	if c.Text == "" {
+	m := f.Map(r.problems)
+	if m == nil {
 		return
 	}
-	for _, part := range strings.Split(c.Text, ";") {
-		names, reason, partial := strings.Cut(part, ":")
-		measures := r.namedMeasures(names, c.Place)
-		if !partial || measures == nil {
-			p.SetAside = c.Text
-			break
-		}
-		reason = strings.TrimSpace(reason)
-		if reason == "" {
-			r.problems.Hinted(c.Place, problem.BadReading, "say why, like side 1: pan not yet hot",
-				"readings set aside without a reason")
-			reason = "no reason given"
-		}
-		for _, name := range measures {
-			reading := p.Readings[name]
-			reading.SetAside = reason
-			p.Readings[name] = reading
-		}
+	if decimals := m.Get("decimals"); decimals != nil {
+		word, _ := decimals.OneOf(r.problems, "comma", "point")
+		r.trial.Decimals = map[string]tabular.Decimals{"comma": tabular.DecimalComma, "point": tabular.DecimalPoint}[word]
 	}
-	if p.SetAside == "" {
-		return
-	}
-	for name, reading := range p.Readings {
-		reading.SetAside = p.SetAside
-		p.Readings[name] = reading
-	}
-}
-
-// namedMeasures reads a list of measures; nil when it is not one. A list that
-// names some measure and something else is a slip, and so is a word close to one.
-func (r *reader) namedMeasures(list string, at problem.Pos) []string {
-	var named, unknown []string
-	for _, word := range strings.Split(list, ",") {
-		word = strings.TrimSpace(word)
-		m := r.trial.Measure(word)
-		switch {
-		case m == nil:
-			unknown = append(unknown, word)
-		case m.Source == OfParts:
-			named = append(named, m.Parts...)
-		default:
-			named = append(named, m.Name)
-		}
-	}
-	for _, word := range unknown {
-		near := problem.Nearest(word, r.trial.measureNames())
-		if len(named) == 0 && near == "" {
-			return nil
-		}
-		r.problems.Hinted(at, problem.UnknownName, problem.DidYouMean(word, r.trial.measureNames()),
-			"set aside names %q, which is no measure", word)
-		if named == nil {
-			named = []string{}
-		}
-	}
-	return named
-}
-
-// addUp computes the sums of a piece. A sum is missing when a part is, and set
-// aside when a part is.
-func (r *reader) addUp(p *Piece) {
-	for _, m := range r.trial.Measures {
-		if m.Source != OfParts {
-			continue
-		}
-		sum := Reading{Place: p.Place}
-		for _, part := range m.Parts {
-			reading, ok := p.Readings[part]
-			sum.Missing = sum.Missing || !ok || reading.Missing
-			if sum.SetAside == "" {
-				sum.SetAside = reading.SetAside
+	if dates := m.Get("dates"); dates != nil {
+		word, _ := dates.OneOf(r.problems, dayFirst.String(), monthFirst.String(), yearFirst.String())
+		for _, order := range []dateOrder{dayFirst, monthFirst, yearFirst} {
+			if order.String() == word {
+				r.dates = order
 			}
-			sum.Value = sum.Value.Add(reading.Value)
 		}
-		if sum.Missing {
-			sum.Value = quantity.Number{}
-		}
-		p.Readings[m.Name] = sum
 	}
-}
-
-func (r *reader) tastings(s sheet) {
-	measures := r.columns(s, []string{"assessor", "sample"}, []string{"note"}, r.trial.of(OfTasting))
-	if !s.has("assessor") || !s.has("sample") {
-		return
-	}
-	seen := map[string]bool{}
-	for _, row := range s.rows {
-		t := Tasting{
-			Assessor: row.get("assessor").Text,
-			Sample:   row.get("sample").Text,
-			Note:     row.get("note").Text,
-			Readings: make(map[string]Reading, len(measures)),
-			Place:    row.Place,
-		}
-		if !r.sampleCell(row.get("sample")) || !r.assessorCell(row.get("assessor")) {
-			continue
-		}
-		if key := t.Assessor + "\x00" + t.Sample; seen[key] {
-			r.problems.Errorf(row.Place, problem.DoubledPiece, "%s scored %s twice", t.Assessor, t.Sample)
-			continue
-		} else {
-			seen[key] = true
-		}
-		for _, m := range measures {
-			t.Readings[m.Name] = r.reading(m, row.get(m.Name))
-		}
-		r.trial.Tastings = append(r.trial.Tastings, t)
-	}
-}
-
-func (r *reader) assessorCell(c cell) bool {
-	if c.Text == "" {
-		r.problems.Errorf(c.Place, problem.BadReading, "the row names no assessor")
-	}
-	return c.Text != ""
+	m.Done()
 }

@@ -3,6 +3,7 @@ package trial
 import (
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // Kind is what sort of thing a measure observes. The words are those of the note.
@@ -123,6 +124,17 @@ type Measure struct {
 	Compares      []string // of a discrimination test: the two samples
 	ComparesPlace problem.Pos
 	Place         problem.Pos
+
+	Language *wording.Language // that its readings are written in; nil is English
+}
+
+// Symbol is the short form of the measure's unit in the language that its readings are
+// written in; empty where it has none.
+func (m Measure) Symbol() string {
+	if m.Language == nil {
+		return m.In.Symbol()
+	}
+	return m.Language.Unit(m.In.Symbol())
 }
 
 // Reading is one value of a measure. Value is in the base unit (s, °C, mm, g, mL),
@@ -172,9 +184,16 @@ func (s Set) Right() bool { return s.Odd == s.Picked }
 
 // Probe is a thermometer log.
 type Probe struct {
-	Name   string // "pot" of probe-pot.csv
-	Probes []string
-	Rows   []ProbeRow
+	Name    string // "pot" of probe-pot.csv
+	Probes  []string
+	Columns []ProbeColumn // of the log, one a probe
+	Rows    []ProbeRow
+}
+
+// ProbeColumn is a column of a thermometer log.
+type ProbeColumn struct {
+	Heading string        // as the log has it: "crumb (°F)"
+	In      quantity.Unit // that a reading without a unit is in
 }
 
 // ProbeRow is one moment of a thermometer log; gaps stay gaps.

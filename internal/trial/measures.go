@@ -36,7 +36,7 @@ func (r *reader) measure(e yamldoc.Entry) (Measure, bool) {
 	if fields == nil {
 		return Measure{}, false
 	}
-	m := Measure{Name: e.Key, Place: e.KeyPos}
+	m := Measure{Name: e.Key, Place: e.KeyPos, Language: r.kitchen.Words}
 	if slices.Contains(reserved(), e.Key) {
 		r.problems.Errorf(e.KeyPos, problem.DoubledName, "a measure cannot be called %q: the logs use the word for themselves", e.Key)
 		return Measure{}, false
@@ -159,7 +159,7 @@ func (r *reader) sums() {
 			r.problems.Errorf(m.Place, problem.DoubledName, "%q is a measure of its own and cannot be a sum as well", m.PartOf)
 			continue
 		}
-		sum := Measure{Name: m.PartOf, Kind: m.Kind, In: m.In, Source: OfParts, Place: m.Place}
+		sum := Measure{Name: m.PartOf, Kind: m.Kind, In: m.In, Source: OfParts, Place: m.Place, Language: m.Language}
 		for _, part := range t.Measures {
 			if part.PartOf != sum.Name {
 				continue

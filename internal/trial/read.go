@@ -56,6 +56,7 @@ func Read(folder Folder, k kitchen.Kitchen, problems *problem.List) *Trial {
 	r.compares()
 	r.logs()
 	r.decimals()
+	r.replications()
 	return t
 }
 
@@ -88,6 +89,7 @@ type reader struct {
 	kitchen  kitchen.Kitchen
 	problems *problem.List
 	trial    *Trial
+	dates    dateOrder             // of the logs, where the note says it
 	foods    map[string]food.Match // rows of the food table that the note names, by role
 }
 
@@ -115,6 +117,7 @@ func (r *reader) note(m *yamldoc.Map) {
 	t.Allergens = r.allergens(m.Get("allergens"))
 	t.Photos = r.photos(m.Get("photos"))
 	t.Video = r.video(m.Get("video"))
+	r.writtenLogs(m.Get("logs"))
 }
 
 // needed reads a text that a note cannot do without.

@@ -4,15 +4,23 @@ import (
 	"slices"
 	"strings"
 
+	"sidebatch.example/sidebatch/internal/kitchen"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/tabular"
 )
 
 // reading reads one cell of a measure. A cell that cannot be read is reported and
 // counts as missing.
-func (r *reader) reading(m Measure, c cell) Reading {
+func (r *reader) reading(m Measure, c tabular.Cell) Reading {
 	reading := Reading{Missing: c.Text == "", Place: c.Place}
 	if reading.Missing {
+		return reading
+	}
+	if m.Kind == Time && c.Doubt != "" {
+		r.problems.Hinted(c.Place, problem.UnsureTime, "type 0:01:10 for 1 min 10 s, or let the cell show its seconds",
+			"%s: %s", m.Name, c.Doubt)
+		reading.Missing = true
 		return reading
 	}
 	value, what, hint := r.value(m, c.Text)
@@ -124,4 +132,12 @@ func quote(text string) string {
 		text = string(short[:longest]) + "…"
 	}
 	return "“" + text + "”"
+}
+
+// CheckReading says what is wrong with a text as a reading of the measure in a log
+// of that kitchen, and what was probably meant; nothing where it can be read.
+func (m Measure) CheckReading(text string, k kitchen.Kitchen) (what, hint string) {
+	r := &reader{kitchen: k}
+	_, what, hint = r.value(m, text)
+	return what, hint
 }

@@ -12,6 +12,7 @@ import (
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
+	"sidebatch.example/sidebatch/internal/tabular"
 	"sidebatch.example/sidebatch/internal/yamldoc"
 )
 
@@ -38,6 +39,7 @@ type Trial struct {
 	Measures   []Measure
 	SideBySide bool // batch 1 of every sample was made in one session, and so on
 
+	Decimals  tabular.Decimals // of the logs, where the note says it
 	Verdict   Verdict
 	Labels    []Label
 	Allergens Allergens
@@ -48,6 +50,8 @@ type Trial struct {
 	Tastings []Tasting
 	Sets     []Set
 	Probes   []Probe
+
+	Replications []Replication // by number
 
 	Prose     []byte // what follows the front matter
 	ProseLine int    // its first line in the note
@@ -187,7 +191,7 @@ func (t *Trial) Version(s *Sample) design.Version {
 		v.Levels = append(v.Levels, design.Level{
 			Factor: design.Factor{Kind: design.Ingredient, Name: i.Role},
 			Key:    key,
-			Text:   i.Text(t.Kitchen.Instruments.Volumes),
+			Text:   i.Text(t.Kitchen.Instruments),
 		})
 	}
 	for _, c := range s.Conditions {
@@ -228,7 +232,7 @@ type LabelNutrient struct {
 type Photo struct {
 	Sample string
 	File   string // below the trial's folder
-	Words  string // what is to be seen on it
+	Shows  string // what is to be seen on it; may be empty
 	Place  problem.Pos
 }
 

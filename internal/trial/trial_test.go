@@ -11,7 +11,7 @@ import (
 func readLog(t *testing.T, rows ...string) *Trial {
 	t.Helper()
 	log := "sample,batch,piece,side 1,side 2,surface,width,done,soft,set aside,note\n" + strings.Join(rows, "\n") + "\n"
-	trial, problems := read(map[string][]byte{NoteFile: []byte(plainNote), piecesFile: []byte(log)})
+	trial, problems := read(map[string][]byte{NoteFile: []byte(plainNote), PiecesFile: []byte(log)})
 	for _, p := range problems.Sorted() {
 		if p.Weight == 0 {
 			t.Fatalf("unexpected problem: %s", p)

@@ -2,7 +2,6 @@ package writeup
 
 import (
 	"slices"
-	"strings"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/food"
@@ -13,14 +12,15 @@ import (
 // allergens is what the ingredients of all samples point to, or, for one sample,
 // of that one alone; nil where nothing does.
 func allergens(f *findings.Findings, only *findings.Sample) *page.Allergens {
-	v := &page.Allergens{Notice: notice()}
+	say := phrasesOf(f.Trial)
+	v := &page.Allergens{Notice: say.allergens().Say("notice")}
 	found := f.Allergens.Found
 	if only != nil {
 		found = inSample(found, only.Key)
 	}
 	for _, strength := range []food.Strength{food.Contains, food.Usually, food.Check} {
-		group := page.AllergenGroup{Strength: capital(strength.String())}
-		for _, a := range onOneLine(found) {
+		group := page.AllergenGroup{Strength: capital(say.strength(strength))}
+		for _, a := range say.onOneLine(found) {
 			if a.Strength == strength {
 				group.Lines = append(group.Lines, allergenLine(f, a, only == nil))
 			}
@@ -33,12 +33,12 @@ func allergens(f *findings.Findings, only *findings.Sample) *page.Allergens {
 	if only != nil {
 		taken = inSample(taken, only.Key)
 	}
-	for _, a := range onOneLine(taken) {
-		v.Taken = append(v.Taken, takenWords(a.Allergen))
+	for _, a := range say.onOneLine(taken) {
+		v.Taken = append(v.Taken, say.taken(a.Allergen))
 	}
 	for _, e := range f.Allergens.Exempt {
 		if only == nil || has(only, e.Food) {
-			v.Notes = append(v.Notes, e.Food+": "+e.Because+".")
+			v.Notes = append(v.Notes, say.exempt(e))
 		}
 	}
 	if len(v.Groups) == 0 && len(v.Taken) == 0 && len(v.Notes) == 0 {
@@ -47,9 +47,34 @@ func allergens(f *findings.Findings, only *findings.Sample) *page.Allergens {
 	return v
 }
 
-// notice is the food table's, in the voice of a page.
-func notice() string {
-	return strings.Replace(food.Notice(), "AID ONLY: ", "An aid only: ", 1)
+// strength says how surely a name points to an allergen.
+func (say phrases) strength(s food.Strength) string {
+	switch s {
+	case food.Check:
+		return say.allergens().Say("check the label")
+	case food.Usually:
+		return say.allergens().Say("usually contains")
+	}
+	return say.allergens().Say("contains")
+}
+
+// exempt says why a food that looks like an allergen is none. A note that the words
+// file does not have is that of the rules.
+func (say phrases) exempt(e findings.Exempt) string {
+	note := e.Because.Note
+	if key := "note " + note; say.allergens().Has(key) {
+		note = say.allergens().Say(key)
+	}
+	fill := []string{"food", e.Food, "words", e.Because.Words, "note", note}
+	switch e.Because.Where {
+	case food.InRow:
+		return say.allergens().Say("exempt by the row", fill...)
+	case food.RowStarts:
+		return say.allergens().Say("exempt as the row", fill...)
+	case food.InGroup:
+		return say.allergens().Say("exempt by the group", fill...)
+	}
+	return say.allergens().Say("exempt by name", fill...)
 }
 
 // inSample keeps what a sample has, as surely as it is known there.
@@ -81,7 +106,7 @@ type listedAllergen struct {
 }
 
 // onOneLine puts together what the two lists say of the same ingredients.
-func onOneLine(all []findings.Allergen) []listedAllergen {
+func (say phrases) onOneLine(all []findings.Allergen) []listedAllergen {
 	var lines []listedAllergen
 	for _, a := range all {
 		at := slices.IndexFunc(lines, func(l listedAllergen) bool { return sameThing(l.Allergen, a) })
@@ -90,11 +115,16 @@ func onOneLine(all []findings.Allergen) []listedAllergen {
 			continue
 		}
 		lines[at].both = true
-		if lines[at].Name != a.Name {
-			lines[at].also = a.Name
+		if name := say.allergen(a); name != say.allergen(lines[at].Allergen) {
+			lines[at].also = name
 		}
 	}
 	return lines
+}
+
+// allergen is the name that the entry's list has for it.
+func (say phrases) allergen(a findings.Allergen) string {
+	return findings.AllergenName(say.Language(), a.List, a.Name)
 }
 
 // sameThing reports whether an entry of the US list and one of the EU list are one
@@ -110,20 +140,24 @@ func sameThing(us, eu findings.Allergen) bool {
 }
 
 func allergenLine(f *findings.Findings, a listedAllergen, marked bool) page.AllergenLine {
-	line := page.AllergenLine{Name: a.Name}
+	say := phrasesOf(f.Trial)
+	line := page.AllergenLine{Name: say.allergen(a.Allergen)}
 	switch {
 	case a.also != "":
-		line.Name += " (EU: " + a.also + ")"
+		line.Name = say.allergens().Say("name in the EU", "name", line.Name, "eu", a.also)
 	case f.Trial.Kitchen.Allergens == "both" && !a.both, a.List == findings.EUList && f.Trial.Kitchen.Allergens == "us":
-		line.List = strings.ToUpper(a.List) + " list"
+		line.List = say.allergens().Say("US list")
+		if a.List == findings.EUList {
+			line.List = say.allergens().Say("EU list")
+		}
 	}
 	if a.Stated {
-		line.Note = "The note says so."
+		line.Note = say.allergens().Say("the note says so")
 	}
 	for _, s := range a.From {
 		from := page.AllergenFrom{Food: s.Food}
 		if s.Strength < a.Strength {
-			from.Strength = s.Strength.String()
+			from.Strength = say.strength(s.Strength)
 		}
 		at := slices.IndexFunc(line.From, func(o page.AllergenFrom) bool { return o.Food == s.Food })
 		if at >= 0 {
@@ -139,13 +173,13 @@ func allergenLine(f *findings.Findings, a listedAllergen, marked bool) page.Alle
 	return line
 }
 
-// takenWords says what the note takes away, and on whose word.
-func takenWords(a findings.Allergen) string {
+// taken says what the note takes away, and on whose word.
+func (say phrases) taken(a findings.Allergen) string {
 	var foods []string
 	for _, s := range a.From {
 		if !slices.Contains(foods, s.Food) {
 			foods = append(foods, s.Food)
 		}
 	}
-	return "Not listed: " + a.Name + ", which " + strings.Join(foods, " and ") + " would point to; the label of what was used says so. Yours may say otherwise."
+	return say.allergens().Say("taken away", "allergen", say.allergen(a), "foods", say.together(foods))
 }

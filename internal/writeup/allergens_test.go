@@ -10,6 +10,7 @@ import (
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // bunKitchen reads a kitchen with one note; what it says of allergens is put in.
@@ -131,16 +132,9 @@ func TestNoFreeClaim(t *testing.T) {
 
 // TestDeference: the page and results.json defer in the same words.
 func TestDeference(t *testing.T) {
-	data, err := os.ReadFile("../../themes/bench/words/en.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var words map[string]string
-	if err := json.Unmarshal(data, &words); err != nil {
-		t.Fatal(err)
-	}
-	if words["local rules"] != findings.Deference() {
-		t.Errorf("%q and %q", words["local rules"], findings.Deference())
+	page := wording.English().Of("page").Say("local rules")
+	if page != findings.Deference(nil) {
+		t.Errorf("%q and %q", page, findings.Deference(nil))
 	}
 }
 
@@ -152,7 +146,7 @@ func TestUnbroken(t *testing.T) {
 		{"2004 and 2021", "2004 and 2021"},
 	}
 	for _, tt := range tests {
-		if got := unbroken(tt.in); got != tt.want {
+		if got := spoken(nil).unbroken()(tt.in); got != tt.want {
 			t.Errorf("%q: %q, want %q", tt.in, got, tt.want)
 		}
 	}

@@ -15,7 +15,7 @@ func Card(f *findings.Findings) page.Card {
 		Answer:   Short(f),
 		Prefer:   a.Prefer,
 		By:       people(t),
-		Date:     Day(t.Published),
+		Date:     Day(t.Kitchen.Words, t.Published),
 		Factors:  Varied(f),
 		Evidence: Evidence(f),
 	}
@@ -42,7 +42,7 @@ func Row(f *findings.Findings) page.ArchiveRow {
 		Question: f.Trial.Question,
 		Answer:   Short(f),
 		Evidence: Evidence(f),
-		Date:     Day(f.Trial.Published),
+		Date:     Day(f.Trial.Kitchen.Words, f.Trial.Published),
 	}
 	for _, factor := range factors(f, planned) {
 		row.Varied = append(row.Varied, page.Link{Text: factor.Name, Href: findings.FactorKey(factor)})

@@ -21,10 +21,10 @@ func TestChange(t *testing.T) {
 		{"the same", Change(seconds, -0.04), "0.0 s"},
 		{"a difference of temperatures has no offset", Change(fahrenheit, 10), "+18.0 °F"},
 		{"scores have no unit", Change(score, -1.5), "−1.5"},
-		{"p", Probability(0.4545), "0.45"},
-		{"a small p", Probability(0.0312), "0.031"},
-		{"never nothing", Probability(0), "under 0.001"},
-		{"just under a tenth", Probability(0.0996), "0.10"},
+		{"p", Probability(nil, 0.4545), "0.45"},
+		{"a small p", Probability(nil, 0.0312), "0.031"},
+		{"never nothing", Probability(nil, 0), "under 0.001"},
+		{"just under a tenth", Probability(nil, 0.0996), "0.10"},
 	}
 	for _, tt := range tests {
 		if tt.got != tt.want {

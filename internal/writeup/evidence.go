@@ -14,20 +14,30 @@ import (
 // slug, which the site completes, as it does the frame, the figures and the links to
 // ingredients.
 func Factor(e findings.Evidence) page.Factor {
+	say := phrasesOf(e.Trials[0].Trial)
 	v := page.Factor{Name: e.Factor.Name, Method: findings.EvidenceMethod}
-	contrasts := map[*findings.Contrast]bool{}
+	contrasts, households := map[*findings.Contrast]bool{}, map[*findings.Findings]bool{}
 	for i, m := range e.Measures {
 		v.Measures = append(v.Measures, factorMeasure(m, i))
 		for _, r := range m.Rows {
+			if r.Findings.Household != nil {
+				households[r.Findings] = true
+				continue
+			}
 			contrasts[r.Contrast] = true
 		}
 	}
-	v.Count = counted(len(e.Trials), "trial") + ", " + counted(len(contrasts), "contrast")
+	v.Count = say.Count("trial", len(e.Trials)) + ", " + say.Count("contrast", len(contrasts))
+	if n := len(households); n > 0 {
+		v.Count += ", " + say.Count("household", n)
+	}
 	for _, f := range slices.Backward(e.Trials) {
-		v.Trials = append(v.Trials, page.TrialLine{Trial: link(f), Date: Day(f.Day()), Words: Short(f)})
+		v.Trials = append(v.Trials, page.TrialLine{Trial: link(f), Date: day(f), Words: Short(f)})
 	}
 	return v
 }
+
+func day(f *findings.Findings) page.Date { return Day(f.Trial.Kitchen.Words, f.Day()) }
 
 func link(f *findings.Findings) page.Link {
 	return page.Link{Text: f.Trial.Title, Href: f.Trial.Slug}
@@ -39,7 +49,7 @@ func factorMeasure(m findings.MeasureEvidence, i int) page.FactorMeasure {
 		v.Sums = append(v.Sums, factorSum(m.Measure, p))
 	}
 	v.Unequal = len(m.Pooled) == 0 && m.Trials > 1 && !m.Measure.Kind.IsDiscrimination()
-	v.Lone = m.Trials == 1
+	v.Lone = m.Trials == 1 && len(m.Pooled) == 0
 	for i, r := range m.Rows {
 		v.Rows = append(v.Rows, factorContrast(r, i))
 	}
@@ -47,95 +57,110 @@ func factorMeasure(m findings.MeasureEvidence, i int) page.FactorMeasure {
 }
 
 func factorSum(m trial.Measure, p findings.PooledEffect) page.FactorSum {
+	say := spoken(m.Language)
 	s := page.FactorSum{
 		Of:       p.Of,
 		Against:  p.Against,
 		Why:      string(p.Why),
-		Trials:   counted(p.Trials, "trial"),
-		Readings: counted(p.Readings, "piece"),
+		Trials:   say.trialsAnd(p.Trials, p.Households),
+		Readings: say.Count("piece", p.Readings),
 	}
 	if p.HasAgreeP {
-		s.AgreeP = Probability(p.AgreeP)
+		s.AgreeP = say.probability(p.AgreeP)
 		s.Apart = p.AgreeP < findings.DisagreeAlpha
 	}
 	if p.Why != findings.IsPooled {
 		return s
 	}
 	s.Difference = Change(m, p.Difference)
-	s.Interval = Change(m, p.Interval.Low) + " to " + Change(m, p.Interval.High)
+	s.Interval = say.span(m, p.Interval.Low, p.Interval.High)
 	if p.HasP {
-		s.P = Probability(p.P)
+		s.P = say.probability(p.P)
 	}
 	if p.ISquared > 0 {
 		s.Scatter = fmt.Sprintf("%.0f %%", 100*p.ISquared)
 	}
 	if p.Recipes > 1 {
-		s.Recipes = counted(p.Recipes, "recipe")
+		s.Recipes = say.Count("recipe", p.Recipes)
 	}
 	return s
+}
+
+// trialsAnd counts trials, and households that repeated them.
+func (say phrases) trialsAnd(trials, households int) string {
+	if households == 0 {
+		return say.Count("trial", trials)
+	}
+	return say.Language().List([]string{say.Count("trial", trials), say.Count("household", households)})
 }
 
 func factorContrast(r findings.EvidenceRow, i int) page.FactorContrast {
 	v := page.FactorContrast{
 		Number:  strconv.Itoa(i + 1),
-		Date:    Day(r.Findings.Day()),
+		Date:    day(r.Findings),
 		Trial:   link(r.Findings),
 		Of:      r.Of,
 		Against: r.Against,
 		Also:    r.Also,
 		Left:    r.Shared,
 	}
+	say := phrasesOf(r.Findings.Trial)
+	if at := r.Findings.Household; at != nil {
+		v.Trial.Text = say.Say("trial at home", "trial", v.Trial.Text, "household", at.Name)
+		v.Date, v.AtHome = page.Date{}, true
+	}
 	if d := r.Discrimination; d != nil {
-		v.Difference, v.Rests = discriminated(*d)
+		v.Difference, v.Rests = say.discriminated(*d), say.Count("taster", d.Assessors)
 		if d.HasP {
-			v.Interval = "p " + Probability(d.P)
+			v.Interval = "p " + say.probability(d.P)
 		}
 		return v
 	}
 	m := r.Effect.Measure
 	if r.HasDifference {
 		v.Difference = Change(m, r.Difference)
-		v.Rests = rests(r)
+		v.Rests = say.rests(r)
 	}
 	if r.HasInterval {
-		v.Interval = Change(m, r.Interval.Low) + " to " + Change(m, r.Interval.High)
+		v.Interval = say.span(m, r.Interval.Low, r.Interval.High)
 	}
 	return v
 }
 
 // discriminated says how many answers of how many were right, or, of a preference,
 // chose the first sample.
-func discriminated(d findings.Discrimination) (difference, rests string) {
-	what := "right"
+func (say phrases) discriminated(d findings.Discrimination) string {
+	right, n := strconv.Itoa(d.Right), strconv.Itoa(d.N)
 	if d.Measure.Kind == trial.PairedPreference {
-		what = "for " + d.Of.Name
+		return say.Say("of them for", "right", right, "n", n, "sample", d.Of.Name)
 	}
-	return fmt.Sprintf("%d of %d %s", d.Right, d.N, what), counted(d.Assessors, "taster")
+	return say.Say("of them right", "right", right, "n", n)
 }
 
 // rests says what was compared: 6 against 7 pieces, 3 pairs of batches.
-func rests(r findings.EvidenceRow) string {
+func (say phrases) rests(r findings.EvidenceRow) string {
 	of, against := r.Effect.Of, r.Effect.Against
 	if r.Turned {
 		of, against = against, of
 	}
 	switch {
 	case r.Effect.Unit == findings.OfAssessor:
-		return counted(of.Units, "taster")
+		return say.Count("taster", of.Units)
 	case r.Effect.Unit == findings.OfBatch && r.Effect.Paired:
-		return fmt.Sprintf("%d pairs of batches", of.Units)
+		return say.Count("pair of batches", of.Units)
 	}
-	return fmt.Sprintf("%d against %s", of.Units, counted(against.Units, string(r.Effect.Unit)))
+	return say.Say("units against", "of", strconv.Itoa(of.Units), "against", say.units(against.Units, r.Effect.Unit))
 }
 
 // Ingredient is every trial that used one food, with the same kind of addresses.
 func Ingredient(p findings.Pantry) page.Ingredient {
+	say := phrasesOf(p.Uses[0].Findings.Trial)
 	v := page.Ingredient{Name: p.Name, Written: p.Written}
 	if p.Row != nil {
 		v.Row = p.Row.Description
 	}
 	for _, u := range slices.Backward(p.Uses) {
-		line := page.TrialLine{Trial: link(u.Findings), Date: Day(u.Findings.Day())}
+		line := page.TrialLine{Trial: link(u.Findings), Date: day(u.Findings)}
 		if !u.Varied {
 			line.Lines = u.Lines
 			v.Used = append(v.Used, line)
@@ -149,9 +174,9 @@ func Ingredient(p findings.Pantry) page.Ingredient {
 		}
 		v.Varied = append(v.Varied, line)
 	}
-	v.Count = counted(len(p.Uses), "trial")
+	v.Count = say.Count("trial", len(p.Uses))
 	if n := len(v.Varied); n > 0 {
-		v.Count += fmt.Sprintf(", varied in %d", n)
+		v.Count = say.Say("and varied in", "trials", v.Count, "n", strconv.Itoa(n))
 	}
 	return v
 }

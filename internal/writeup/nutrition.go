@@ -1,7 +1,6 @@
 package writeup
 
 import (
-	"fmt"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/findings"
@@ -26,18 +25,19 @@ func nutrition(t *trial.Trial, r recipe.Recipe) *page.Nutrition {
 	if len(r.Ingredients) == 0 || !n.Batch.Dough.Of(food.Energy).Known() {
 		return nil
 	}
-	v := &page.Nutrition{Tables: []page.Table{nutritionTable(r, n)}}
+	say := phrasesOf(t)
+	v := &page.Nutrition{Tables: []page.Table{say.nutritionTable(r, n)}}
 	v.Missing = n.Batch.Dough.Of(food.Energy).Missing
-	v.Notes = append(v.Notes, capital(n.Basis)+".")
-	v.Notes = append(v.Notes, besideWords(r, n)...)
-	v.Notes = append(v.Notes, gapWords(n)...)
-	v.Notes = append(v.Notes, saturatedWords(n)...)
-	v.Notes = append(v.Notes, sourceWords(n)...)
+	v.Notes = append(v.Notes, say.Say("added up raw"))
+	v.Notes = append(v.Notes, say.beside(r, n)...)
+	v.Notes = append(v.Notes, say.gaps(n)...)
+	v.Notes = append(v.Notes, say.saturated(n)...)
+	v.Notes = append(v.Notes, say.sources(n)...)
 	return v
 }
 
-func nutritionTable(r recipe.Recipe, n recipe.Nutrition) page.Table {
-	table := page.Table{Caption: "What it holds, rounded as on a US-style label", Head: []string{""}, Numeric: []bool{false}}
+func (say phrases) nutritionTable(r recipe.Recipe, n recipe.Nutrition) page.Table {
+	table := page.Table{Caption: say.Say("what it holds"), Head: []string{""}, Numeric: []bool{false}}
 	var columns []recipe.Sums
 	add := func(head string, sums recipe.Sums) {
 		if sums == nil {
@@ -47,21 +47,44 @@ func nutritionTable(r recipe.Recipe, n recipe.Nutrition) page.Table {
 		table.Numeric = append(table.Numeric, true)
 		columns = append(columns, sums)
 	}
-	add("one of "+yield(r.Makes), n.Piece.Dough)
-	add("100 g, raw", n.Hundred)
-	add("full batch", n.Batch.Dough)
-	for _, nutrient := range labelRows() {
-		row := []string{nutrient.Name()}
-		for _, sums := range columns {
-			row = append(row, sums.Of(nutrient).Text(nutrient))
-		}
-		table.Rows = append(table.Rows, row)
-	}
+	add(say.Say("one of", "yield", yield(r.Makes)), n.Piece.Dough)
+	add(say.Say("100 g, raw"), n.Hundred)
+	add(say.Say("full batch"), n.Batch.Dough)
+	table.Rows = say.nutrientRows(labelRows(), columns)
 	return table
 }
 
-// besideWords say how much more there is in what is used beside the dough.
-func besideWords(r recipe.Recipe, n recipe.Nutrition) []string {
+func (say phrases) nutrientRows(nutrients []food.Nutrient, columns []recipe.Sums) [][]string {
+	var rows [][]string
+	for _, nutrient := range nutrients {
+		row := []string{say.nutrient(nutrient)}
+		for _, sums := range columns {
+			row = append(row, say.sum(sums, nutrient))
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// nutrient names a nutrient in the language; one that no table of a write-up shows
+// keeps its own name.
+func (say phrases) nutrient(n food.Nutrient) string {
+	if key := "nutrient " + n.Name(); say.Has(key) {
+		return say.Say(key)
+	}
+	return n.Name()
+}
+
+// sum writes how much there is of a nutrient, rounded as on a US-style label.
+func (say phrases) sum(sums recipe.Sums, n food.Nutrient) string {
+	if r, known := sums.Of(n).Rounded(n); known {
+		return say.rounded(r)
+	}
+	return say.Say("not known")
+}
+
+// beside says how much more there is in what is used beside the dough.
+func (say phrases) beside(r recipe.Recipe, n recipe.Nutrition) []string {
 	beside := n.Batch.Beside.Of(food.Energy)
 	if !beside.Known() || beside.Amount.Sign() == 0 {
 		return nil
@@ -72,12 +95,11 @@ func besideWords(r recipe.Recipe, n recipe.Nutrition) []string {
 			foods = append(foods, i.Food)
 		}
 	}
-	return []string{fmt.Sprintf("Not counted above: %s, used beside it. If all of it were eaten, the full batch would hold %s more.",
-		strings.Join(foods, ", "), beside.Text(food.Energy))}
+	return []string{say.Say("not counted", "foods", strings.Join(foods, ", "), "energy", say.sum(n.Batch.Beside, food.Energy))}
 }
 
-// gapWords name the nutrients for which the table reports nothing, and of what.
-func gapWords(n recipe.Nutrition) []string {
+// gaps names the nutrients for which the table reports nothing, and of what.
+func (say phrases) gaps(n recipe.Nutrition) []string {
 	byRoles := map[string][]string{}
 	var order []string
 	for _, nutrient := range labelRows() {
@@ -89,45 +111,49 @@ func gapWords(n recipe.Nutrition) []string {
 		if byRoles[roles] == nil {
 			order = append(order, roles)
 		}
-		byRoles[roles] = append(byRoles[roles], nutrient.Name())
+		byRoles[roles] = append(byRoles[roles], say.nutrient(nutrient))
 	}
 	var all []string
 	for _, roles := range order {
-		all = append(all, capital(strings.Join(byRoles[roles], ", "))+": not reported for "+roles+", and not counted as 0.")
+		all = append(all, say.Say("not reported", "nutrients", capital(strings.Join(byRoles[roles], ", ")), "roles", roles))
 	}
 	return all
 }
 
-// saturatedWords hold the share of energy from saturated fat beside the share that
+// saturated holds the share of energy from saturated fat beside the share that
 // the Dietary Guidelines speak of, which is one of a whole day.
-func saturatedWords(n recipe.Nutrition) []string {
+func (say phrases) saturated(n recipe.Nutrition) []string {
 	share, ok := n.Batch.Dough.SaturatedShare()
 	if !ok {
 		return nil
 	}
-	bound := share.Bound.String()
-	if bound != "" {
-		bound += " "
+	fill := []string{"share", say.decimal(share.Percent, 0), "limit", say.decimal(recipe.SaturatedPercent(), 0)}
+	switch share.Bound {
+	case recipe.AtLeast:
+		return []string{say.Say("saturated share at least", fill...)}
+	case recipe.AtMost:
+		return []string{say.Say("saturated share at most", fill...)}
+	case recipe.Unbounded:
+		return []string{say.Say("saturated share unbounded", fill...)}
 	}
-	return []string{fmt.Sprintf("Saturated fat gives %s%s %% of the energy. The Dietary Guidelines for Americans 2020–2025 speak of less than %s %% over a whole day, not in one dish.",
-		bound, share.Percent.Decimal(0), recipe.SaturatedPercent().Decimal(0))}
+	return []string{say.Say("saturated share", fill...)}
 }
 
-// sourceWords say where figures come from that are not the food's own row.
-func sourceWords(n recipe.Nutrition) []string {
+// sources says where figures come from that are not the food's own row.
+func (say phrases) sources(n recipe.Nutrition) []string {
 	var all []string
 	for _, s := range n.StandIns {
-		all = append(all, fmt.Sprintf("For %s the table has only %s. %s.", s.Food, s.Row, strings.TrimSuffix(capital(s.Note), ".")))
+		all = append(all, say.Say("stand-in row", "food", s.Food, "row", s.Row, "note", strings.TrimSuffix(capital(s.Note), ".")))
 	}
 	for _, d := range n.Dated {
-		all = append(all, fmt.Sprintf("The table's figures for %s are older than the ban on partly hydrogenated fat: read the package.", d.Food))
+		all = append(all, say.Say("dated fat", "food", d.Food))
 	}
 	for _, l := range n.Labels {
 		if !l.Unserved {
-			all = append(all, fmt.Sprintf("Figures for %s are from the label of the package.", l.Food))
+			all = append(all, say.Say("from the label", "food", l.Food))
 		}
 	}
-	return append(all, "Figures are otherwise those of the "+food.Source().Name+". A label on your own package goes before any table.")
+	return append(all, say.Say("source of figures", "table", food.Source().Name))
 }
 
 // Swaps are the ingredients in which samples differ in food, with what a
@@ -144,7 +170,7 @@ func Swaps(f *findings.Findings) []recipe.Swap {
 // swapped is the nutrition of swapped ingredients side by side, or nil where no
 // food was swapped.
 func swapped(f *findings.Findings) *page.Nutrition {
-	v := &page.Nutrition{}
+	say, v := phrasesOf(f.Trial), &page.Nutrition{}
 	for _, swap := range Swaps(f) {
 		if !worthATable(swap) {
 			continue
@@ -152,17 +178,17 @@ func swapped(f *findings.Findings) *page.Nutrition {
 		v.Tables = append(v.Tables, SwapTable(f, swap))
 		for _, o := range swap.Options {
 			if o.StandIn != "" {
-				v.Notes = append(v.Notes, fmt.Sprintf("For %s the table has a stand-in: %s.", o.Line.Food, strings.TrimSuffix(o.StandIn, ".")))
+				v.Notes = append(v.Notes, say.Say("stand-in", "food", o.Line.Food, "note", strings.TrimSuffix(o.StandIn, ".")))
 			}
 			if o.Dated {
-				v.Notes = append(v.Notes, fmt.Sprintf("The table's figures for %s are older than the ban on partly hydrogenated fat: read the package.", o.Line.Food))
+				v.Notes = append(v.Notes, say.Say("dated fat", "food", o.Line.Food))
 			}
 		}
 	}
 	if len(v.Tables) == 0 {
 		return nil
 	}
-	v.Notes = append(v.Notes, "Rounded as on a US-style label; what cooking drives off, or leaves in the pan, is not modelled.")
+	v.Notes = append(v.Notes, say.Say("rounded as on a label"))
 	return v
 }
 
@@ -182,7 +208,8 @@ func worthATable(swap recipe.Swap) bool {
 // SwapTable is one swap as a table: a column for a tablespoon and a piece of each
 // food.
 func SwapTable(f *findings.Findings, swap recipe.Swap) page.Table {
-	table := page.Table{Caption: capital(swap.Role) + ", side by side", Head: []string{""}, Numeric: []bool{false}}
+	say := phrasesOf(f.Trial)
+	table := page.Table{Caption: say.Say("side by side", "role", capital(swap.Role)), Head: []string{""}, Numeric: []bool{false}}
 	var columns []recipe.Sums
 	for _, o := range swap.Options {
 		name := SwapName(f, o)
@@ -190,24 +217,18 @@ func SwapTable(f *findings.Findings, swap recipe.Swap) page.Table {
 			continue
 		}
 		if o.Tablespoon.Of(food.Energy).Known() {
-			table.Head = append(table.Head, name+", 1 tbsp")
+			table.Head = append(table.Head, say.Say("of a tablespoon", "food", name))
 			columns = append(columns, o.Tablespoon)
 		}
 		if o.Piece != nil {
-			table.Head = append(table.Head, name+", in one piece")
+			table.Head = append(table.Head, say.Say("in one piece", "food", name))
 			columns = append(columns, o.Piece)
 		}
 	}
 	for range columns {
 		table.Numeric = append(table.Numeric, true)
 	}
-	for _, nutrient := range recipe.SwapNutrients() {
-		row := []string{nutrient.Name()}
-		for _, sums := range columns {
-			row = append(row, sums.Of(nutrient).Text(nutrient))
-		}
-		table.Rows = append(table.Rows, row)
-	}
+	table.Rows = say.nutrientRows(recipe.SwapNutrients(), columns)
 	return table
 }
 
@@ -219,36 +240,31 @@ func SwapName(f *findings.Findings, o recipe.Option) string {
 	}
 	name := o.Line.Food
 	if o.Absent {
-		name = "none"
+		name = phrasesOf(f.Trial).Say("none")
 	}
 	return strings.Join(letters, ", ") + " " + name
 }
 
 // bakerNotes are the figures of a baker's page beside the percentages.
-func bakerNotes(r recipe.Recipe) []string {
+func (say phrases) bakerNotes(r recipe.Recipe) []string {
 	b, ok := r.Baker()
 	if !ok {
 		return nil
 	}
 	var all []string
-	say := func(name string, s recipe.Shares, why string) {
-		if s.Total.Sign() <= 0 {
-			return
+	add := func(key string, s recipe.Shares) {
+		if s.Total.Sign() > 0 {
+			all = append(all, say.Say(key, "share", say.atLeast(say.percent(s.Total), len(s.Missing) > 0)))
 		}
-		least := ""
-		if len(s.Missing) > 0 {
-			least = "at least "
-		}
-		all = append(all, fmt.Sprintf("%s %s%s of the flour%s.", name, least, percent(s.Total), why))
 	}
 	if b.Wet.Total.Cmp(b.Total.Hydration) > 0 {
-		say("Counting the water in milk, egg and other wet foods too:", b.Wet, "")
+		add("share of all water", b.Wet)
 	}
-	say("Salt:", b.Salt, "")
-	say("Yeast:", b.Yeast, "")
-	say("Chemical leavening:", b.Chemical, "")
+	add("share of salt", b.Salt)
+	add("share of yeast", b.Yeast)
+	add("share of chemical leavening", b.Chemical)
 	for _, p := range b.Preferments {
-		all = append(all, fmt.Sprintf("%s: %s of the flour, at a hydration of %s of its own.", capital(p.Name), percent(p.OfFlour), percent(p.Hydration)))
+		all = append(all, say.Say("preferment", "name", capital(p.Name), "share", say.percent(p.OfFlour), "hydration", say.percent(p.Hydration)))
 	}
 	return all
 }
@@ -259,7 +275,7 @@ func resolutions(t *trial.Trial) []string {
 	var all []string
 	for _, i := range t.Recipe.Scale(t.TestedAt).Ingredients {
 		if r, ok := i.Resolution(t.Kitchen.Instruments); ok && r.Grade > recipe.Fine && i.Amount.Dimension() == quantity.Mass {
-			all = append(all, capital(r.Words)+".")
+			all = append(all, capital(trial.ResolutionWords(phrasesOf(t).Language(), t.Kitchen.Instruments, i.Food, r))+".")
 		}
 	}
 	return all

@@ -45,7 +45,7 @@ func asks(m trial.Measure) string {
 	case m.Asks != "":
 		return m.Asks
 	case m.Kind == trial.Score && m.FromIs != "":
-		return fmt.Sprintf("%d %s to %d %s", m.From, m.FromIs, m.To, m.ToIs)
+		return spoken(m.Language).Say("scale", "from", fmt.Sprint(m.From), "low", m.FromIs, "to", fmt.Sprint(m.To), "high", m.ToIs)
 	case m.Source == trial.OfParts:
 		return strings.Join(m.Parts, " + ")
 	}
@@ -53,10 +53,7 @@ func asks(m trial.Measure) string {
 }
 
 func outcome(s *findings.Summary) page.OutcomeCell {
-	var cell page.OutcomeCell
-	if s.SetAside > 0 {
-		cell.SetAside = fmt.Sprint(s.SetAside)
-	}
+	cell := page.OutcomeCell{SetAside: s.SetAside}
 	if s.N == 0 {
 		return cell
 	}

@@ -11,26 +11,28 @@ import (
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // card is the recipe in the write-up: full size, the tested size beside it.
 func card(f *findings.Findings) *page.RecipeCard {
 	t := f.Trial
+	say := phrasesOf(t)
 	c := &page.RecipeCard{
 		Name:    t.Recipe.Name,
 		Makes:   yield(t.Recipe.Makes),
 		Systems: systems(t),
 		Steps:   steps(f),
-		Times:   times(t.Recipe.Times),
+		Times:   say.times(t.Recipe.Times),
 	}
 	tested := t.Recipe.Scale(t.TestedAt)
 	half := !t.TestedAt.Equal(quantity.Int(1))
 	if half {
-		c.TestedAt = SizeName(t.TestedAt)
+		c.TestedAt = SizeName(t.Kitchen.Words, t.TestedAt)
 		c.TestedMass = mass(t, tested)
 	}
 	c.FullMass = mass(t, t.Recipe)
-	shares := shares(t.Recipe)
+	shares := say.shares(t.Recipe)
 	for _, i := range t.Recipe.Ingredients {
 		line := page.RecipeLine{
 			Food:        i.Food,
@@ -51,16 +53,16 @@ func card(f *findings.Findings) *page.RecipeCard {
 
 // varies lists the samples that took something else for a role than the recipe.
 func varies(f *findings.Findings, i recipe.Ingredient) []page.SampleLevel {
-	v := f.Trial.Kitchen.Instruments.Volumes
+	in := f.Trial.Kitchen.Instruments
 	var all []page.SampleLevel
 	for n := range f.Samples {
 		s := &f.Samples[n]
 		other, has := s.Plan.Ingredient(i.Role)
 		switch {
 		case !has:
-			all = append(all, page.SampleLevel{SampleRef: Ref(s), Text: "none"})
-		case other.Text(v) != i.Text(v):
-			all = append(all, page.SampleLevel{SampleRef: Ref(s), Text: other.Text(v)})
+			all = append(all, page.SampleLevel{SampleRef: Ref(s), Text: phrasesOf(f.Trial).Say("none")})
+		case other.Text(in) != i.Text(in):
+			all = append(all, page.SampleLevel{SampleRef: Ref(s), Text: other.Text(in)})
 		}
 	}
 	return all
@@ -75,12 +77,13 @@ func yield(y recipe.Yield) string {
 
 // systems names the unit systems of the kitchen, in its order.
 func systems(t *trial.Trial) []string {
+	say := phrasesOf(t)
 	var names []string
 	for _, s := range t.Kitchen.Units {
 		names = append(names, map[quantity.System]string{
-			quantity.MetricSystem:   "Metric",
-			quantity.USSystem:       "US",
-			quantity.ImperialSystem: "Imperial",
+			quantity.MetricSystem:   say.Say("metric system"),
+			quantity.USSystem:       say.Say("US system"),
+			quantity.ImperialSystem: say.Say("imperial system"),
 		}[s])
 	}
 	return names
@@ -110,42 +113,35 @@ func mass(t *trial.Trial, r recipe.Recipe) []page.Amount {
 }
 
 // shares are the baker's percentages by role, in words.
-func shares(r recipe.Recipe) map[string]string {
+func (say phrases) shares(r recipe.Recipe) map[string]string {
 	words := map[string]string{}
 	p, ok := r.Batch().Percentages()
 	if !ok {
 		return words
 	}
 	for _, part := range p.Parts {
-		words[part.Role] = percent(part.Share)
+		words[part.Role] = say.percent(part.Share)
 	}
 	return words
 }
 
-// percent writes a baker's percentage: whole from 10 up, one decimal below.
-func percent(n quantity.Number) string {
-	if n.Cmp(quantity.Int(10)) >= 0 {
-		return n.Decimal(0) + " %"
-	}
-	return n.Decimal(1) + " %"
-}
-
-// SizeName names a batch size: "half batch", "2 batches".
-func SizeName(of quantity.Number) string {
+// SizeName names a batch size: "half batch", "2 batches". A nil language is English.
+func SizeName(l *wording.Language, of quantity.Number) string {
+	say := spoken(l)
 	names := []struct {
 		of   quantity.Number
 		name string
 	}{
-		{quantity.Int(1), "full batch"}, {quantity.Ratio(1, 2), "half batch"},
-		{quantity.Ratio(1, 3), "a third"}, {quantity.Ratio(1, 4), "quarter batch"},
-		{quantity.Int(2), "double batch"},
+		{quantity.Int(1), say.Say("full batch")}, {quantity.Ratio(1, 2), say.Say("half batch")},
+		{quantity.Ratio(1, 3), say.Say("a third of a batch")}, {quantity.Ratio(1, 4), say.Say("quarter batch")},
+		{quantity.Int(2), say.Say("double batch")},
 	}
 	for _, n := range names {
 		if n.of.Equal(of) {
 			return n.name
 		}
 	}
-	return of.Fraction() + " of a batch"
+	return say.Say("another size", "times", of.Fraction())
 }
 
 // steps fills in the conditions of the recipe; a step in which samples differ says
@@ -190,7 +186,7 @@ func setting(conditions []trial.Condition, name string) string {
 	return conditions[i].Value
 }
 
-func times(r recipe.Times) []page.Time {
+func (say phrases) times(r recipe.Times) []page.Time {
 	var all []page.Time
 	add := func(label string, a quantity.Amount) {
 		if a.IsZero() {
@@ -200,9 +196,9 @@ func times(r recipe.Times) []page.Time {
 		seconds, _ := low.Floor().Int64()
 		all = append(all, page.Time{Label: label, Text: duration(seconds), ISO: iso(seconds)})
 	}
-	add("prepare", r.Prepare)
-	add("wait", r.Wait)
-	add("cook", r.Cook)
+	add(say.Say("prepare"), r.Prepare)
+	add(say.Say("wait"), r.Wait)
+	add(say.Say("cook"), r.Cook)
 	return all
 }
 
@@ -238,7 +234,7 @@ func iso(seconds int64) string {
 // the version that the people prefer, or the control's where they prefer none.
 func Recipe(f *findings.Findings) page.Recipe {
 	t := f.Trial
-	follows := followed(f)
+	say, follows := phrasesOf(t), followed(f)
 	r := t.Recipe
 	v := page.Recipe{Systems: systems(t)}
 	var sample *trial.Sample
@@ -246,9 +242,9 @@ func Recipe(f *findings.Findings) page.Recipe {
 		r, sample = follows.Plan, follows.Sample
 		ref := Ref(follows)
 		v.Follows = &ref
-		v.Intro = versionWords(f, follows)
+		v.Intro = say.version(f, follows)
 	}
-	v.Name, v.Makes, v.Times, v.Notes = r.Name, yield(r.Makes), times(r.Times), scaling(t)
+	v.Name, v.Makes, v.Times, v.Notes = r.Name, yield(r.Makes), say.times(r.Times), say.scaling(t)
 	for _, text := range t.Steps(sample) {
 		v.Steps = append(v.Steps, page.Step{Text: text})
 	}
@@ -256,10 +252,10 @@ func Recipe(f *findings.Findings) page.Recipe {
 		v.Sizes = append(v.Sizes, sizeView(t, r, size.Of))
 	}
 	if !t.TestedAt.Equal(quantity.Int(1)) {
-		v.TestedNote = "Every sample of the trial was made as a " + SizeName(t.TestedAt) + "; the full batch is worked out from it."
+		v.TestedNote = say.Say("made at another size", "size", SizeName(t.Kitchen.Words, t.TestedAt))
 	}
-	percents(&v, r)
-	v.BakerNotes = bakerNotes(r)
+	say.percents(&v, r)
+	v.BakerNotes = say.bakerNotes(r)
 	careOf(f, follows, &v)
 	v.Nutrition = nutrition(t, r)
 	return v
@@ -276,34 +272,34 @@ func followed(f *findings.Findings) *findings.Sample {
 	return nil
 }
 
-func versionWords(f *findings.Findings, s *findings.Sample) string {
+// version says which version this is, and what it was held against.
+func (say phrases) version(f *findings.Findings, s *findings.Sample) string {
 	others := len(f.Samples) - 1
-	why := "the control, which the others were held against"
 	if f.Trial.Verdict.Prefer != nil {
-		why = "the one we prefer"
+		return say.Count("version preferred", others, "letter", s.Letter, "name", s.Name)
 	}
-	return fmt.Sprintf("This is version %s, %s: %s. The trial compares it with %s.", s.Letter, s.Name, why, counted(others, "other"))
+	return say.Count("version of the control", others, "letter", s.Letter, "name", s.Name)
 }
 
 // percents adds the baker's percentages.
-func percents(v *page.Recipe, r recipe.Recipe) {
+func (say phrases) percents(v *page.Recipe, r recipe.Recipe) {
 	p, ok := r.Batch().Percentages()
 	if !ok {
 		return
 	}
 	for _, part := range p.Parts {
 		i, _ := r.Ingredient(part.Role)
-		v.Percents = append(v.Percents, page.Percent{Food: i.Food, Percent: percent(part.Share), Flour: r.IsFlour(i)})
+		v.Percents = append(v.Percents, page.Percent{Food: i.Food, Percent: say.percent(part.Share), Flour: r.IsFlour(i)})
 	}
 	if p.Hydration.Sign() > 0 {
-		v.Hydration = percent(p.Hydration)
+		v.Hydration = say.percent(p.Hydration)
 	}
 }
 
 func sizeView(t *trial.Trial, r recipe.Recipe, of quantity.Number) page.Size {
 	scaled := r.Scale(of)
 	size := page.Size{
-		Label:   capital(SizeName(of)),
+		Label:   capital(SizeName(t.Kitchen.Words, of)),
 		Makes:   yield(scaled.Makes),
 		Tested:  of.Equal(t.TestedAt),
 		Default: of.Equal(quantity.Int(1)) || of.Equal(quantity.Ratio(1, 2)),
@@ -327,26 +323,39 @@ func sizeView(t *trial.Trial, r recipe.Recipe, of quantity.Number) page.Size {
 func counterWords(t *trial.Trial, i recipe.Ingredient, line *page.SizeLine) {
 	in := t.Kitchen.Instruments
 	if weigh, ok := i.ToWeigh(in); ok {
-		line.Note = "beat, then take " + weigh.Text
+		line.Note = phrasesOf(t).Say("beat and take", "mass", weigh.Text)
 	}
 	for _, system := range t.Kitchen.Units {
 		if system == quantity.MetricSystem {
 			continue
 		}
 		if spooned, by, ok := i.Spooned(in, system); ok {
-			line.Spooned, line.SpoonedBy = spooned.Text, by
+			line.Spooned, line.SpoonedBy = spooned.Text, phrasesOf(t).measure(in, by)
 			return
 		}
 	}
 }
 
+// measure writes the household measure behind an amount, "1 cup = 125 g". The food
+// table has it in English; in another language it is an amount like any other, unless
+// words stand beside the unit ("1 cup, sifted").
+func (say phrases) measure(in quantity.Instruments, by string) string {
+	if strings.HasPrefix(say.Language().Name(), "en") {
+		return by
+	}
+	household, mass, _ := strings.Cut(by, " = ")
+	if amount, err := quantity.Parse(household, quantity.USCustomary); err == nil {
+		household = in.Words(amount)
+	}
+	return household + " = " + say.Language().Decimal(mass)
+}
+
 // scaling says where a bigger batch is not only bigger.
-func scaling(t *trial.Trial) []string {
-	notes := []string{"Temperatures and times do not scale. A bigger batch in the same pan, pot or oven takes longer: go by what you see."}
+func (say phrases) scaling(t *trial.Trial) []string {
+	notes := []string{say.Say("what does not scale")}
 	for _, i := range t.Recipe.Ingredients {
-		if strings.Contains(i.Food, "baking powder") || strings.Contains(i.Food, "baking soda") || strings.Contains(i.Food, "yeast") {
-			notes = append(notes, "Past a double batch, leavening does not always scale straight: start with a little less and test one piece (common practice, no source).")
-			break
+		if i.Leavens() || strings.Contains(i.Food, "baking powder") || strings.Contains(i.Food, "baking soda") || strings.Contains(i.Food, "yeast") {
+			return append(notes, say.Say("leavening past a double batch"))
 		}
 	}
 	return notes

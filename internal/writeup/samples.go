@@ -2,6 +2,7 @@ package writeup
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/design"
@@ -26,30 +27,32 @@ func samples(f *findings.Findings) []page.Sample {
 }
 
 func origin(f *findings.Findings, s *findings.Sample) string {
+	say := phrasesOf(f.Trial)
 	switch {
 	case s.TakenFrom != nil:
-		return "from the batch of " + f.Sample(s.TakenFrom.Key).Letter
+		return say.Say("from the batch of", "letter", f.Sample(s.TakenFrom.Key).Letter)
 	case s.Like != nil:
-		return "starts from " + f.Sample(s.Like.Key).Letter
+		return say.Say("starts from", "letter", f.Sample(s.Like.Key).Letter)
 	}
 	return ""
 }
 
 // words writes an amount exactly, in the words of the kitchen.
 func words(t *trial.Trial, a quantity.Amount) string {
-	return a.Words(t.Kitchen.Instruments.Volumes)
+	return t.Kitchen.Instruments.Words(a)
 }
 
 func made(f *findings.Findings, s *findings.Sample) string {
+	say := phrasesOf(f.Trial)
 	var parts []string
 	if s.Batches > 1 {
-		parts = append(parts, counted(s.Batches, "batch"))
+		parts = append(parts, say.Count("batch", s.Batches))
 	}
 	if s.Pieces > 0 {
-		parts = append(parts, counted(s.Pieces, "piece"))
+		parts = append(parts, say.Count("piece", s.Pieces))
 	}
 	if !s.Weighed.Each.IsZero() {
-		parts = append(parts, "about "+words(f.Trial, s.Weighed.Each)+" each")
+		parts = append(parts, say.Say("about each", "mass", words(f.Trial, s.Weighed.Each)))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -105,9 +108,10 @@ func level(t *trial.Trial, s *trial.Sample, factor design.Factor) string {
 
 // usedRow shows what really went in, or what a measure nobody controlled came to.
 func usedRow(f *findings.Findings, factor design.Factor) page.FactorRow {
-	row := page.FactorRow{Factor: factor.Name + ", as it went in", Href: findings.FactorKey(factor)}
+	say := phrasesOf(f.Trial)
+	row := page.FactorRow{Factor: say.Say("as it went in", "factor", factor.Name), Href: findings.FactorKey(factor)}
 	if factor.Kind == design.Observed {
-		row.Factor = factor.Name + ", as it turned out"
+		row.Factor = say.Say("as it turned out", "factor", factor.Name)
 	}
 	for i := range f.Samples {
 		s := &f.Samples[i]
@@ -156,23 +160,22 @@ func contrasts(f *findings.Findings) []page.Contrast {
 			Single:     c.Single(),
 			Confounded: c.Confounded(),
 			Within:     c.Within,
-			Planned:    differences(c.Planned),
-			Unplanned:  differences(c.Unplanned),
+			Planned:    differences(f, c.Planned),
+			Unplanned:  differences(f, c.Unplanned),
 			Findings:   effects(f, c),
 		})
 	}
 	return all
 }
 
-func differences(ds []design.Difference) []page.Difference {
+func differences(f *findings.Findings, ds []design.Difference) []page.Difference {
 	var all []page.Difference
 	for _, d := range ds {
-		all = append(all, page.Difference{
-			Factor:   d.Factor.Name,
-			Sample:   d.Sample,
-			Against:  d.Against,
-			Sentence: d.Sentence,
-		})
+		view := page.Difference{Factor: d.Factor.Name, Sample: d.Sample, Against: d.Against}
+		if d.Factor.Kind == design.Observed {
+			view.Sentence = phrasesOf(f.Trial).Say("turned out different", "measure", d.Factor.Name, "x", d.Sample, "y", d.Against)
+		}
+		all = append(all, view)
 	}
 	return all
 }
@@ -187,6 +190,7 @@ func Varied(f *findings.Findings) []string {
 }
 
 func balance(f *findings.Findings) []page.BalanceRow {
+	say := phrasesOf(f.Trial)
 	var rows []page.BalanceRow
 	for i := range f.Samples {
 		s := &f.Samples[i]
@@ -194,15 +198,12 @@ func balance(f *findings.Findings) []page.BalanceRow {
 		if s.TakenFrom != nil || (b.Dough.Sign() == 0 && b.Pieces.Sign() == 0) {
 			continue
 		}
-		row := page.BalanceRow{SampleRef: Ref(s), In: b.In.Decimal(0) + " g"}
-		if b.About {
-			row.In = "about " + row.In
-		}
+		row := page.BalanceRow{SampleRef: Ref(s), In: say.about(say.decimal(b.In, 0)+" g", b.About)}
 		if b.Dough.Sign() > 0 {
-			row.Weighed = b.Dough.Decimal(0) + " g"
+			row.Weighed = say.decimal(b.Dough, 0) + " g"
 		}
 		if b.Known {
-			row.Loss = lossWords(b.Percent.Float64(), b.About)
+			row.Loss = say.loss(b.Percent.Float64(), b.About)
 		}
 		row.Note = balanceNote(f, s)
 		rows = append(rows, row)
@@ -210,24 +211,22 @@ func balance(f *findings.Findings) []page.BalanceRow {
 	return rows
 }
 
-func lossWords(percent float64, about bool) string {
-	words := fmt.Sprintf("%.1f %%", percent)
+func (say phrases) loss(percent float64, about bool) string {
+	size := say.Language().Decimal(fmt.Sprintf("%.1f %%", math.Abs(percent)))
 	if percent < 0 {
-		words = fmt.Sprintf("%.1f %% more than went in", -percent)
+		size = say.Say("more than went in", "percent", size)
 	}
-	if about {
-		words = "about " + words
-	}
-	return words
+	return say.about(size, about)
 }
 
 func balanceNote(f *findings.Findings, s *findings.Sample) string {
+	say := phrasesOf(f.Trial)
 	var notes []string
 	if len(s.Balance.Missing) > 0 {
-		notes = append(notes, "without "+strings.Join(s.Balance.Missing, ", ")+", whose mass is not known")
+		notes = append(notes, say.Say("without mass", "roles", strings.Join(s.Balance.Missing, ", ")))
 	}
 	if s.Balance.Pieces.Sign() > 0 {
-		notes = append(notes, fmt.Sprintf("%d × %s = %s g", s.Weighed.Divided, words(f.Trial, s.Weighed.Each), s.Balance.Pieces.Decimal(0)))
+		notes = append(notes, fmt.Sprintf("%d × %s = %s g", s.Weighed.Divided, words(f.Trial, s.Weighed.Each), say.decimal(s.Balance.Pieces, 0)))
 	}
 	return strings.Join(notes, "; ")
 }

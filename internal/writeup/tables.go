@@ -7,11 +7,11 @@ import (
 
 // RecipeTable is the recipe at full size as a plain table, for the prose.
 func RecipeTable(f *findings.Findings, caption string) page.Table {
-	c := card(f)
+	say, c := phrasesOf(f.Trial), card(f)
 	if caption == "" {
 		caption = c.Name
 	}
-	t := page.Table{Caption: caption, Head: append([]string{"Ingredient"}, c.Systems...), Numeric: []bool{false}}
+	t := page.Table{Caption: caption, Head: append([]string{say.Say("head ingredient")}, c.Systems...), Numeric: []bool{false}}
 	for range c.Systems {
 		t.Numeric = append(t.Numeric, true)
 	}
@@ -22,11 +22,7 @@ func RecipeTable(f *findings.Findings, caption string) page.Table {
 		}
 		row := []string{food}
 		for _, a := range line.Full {
-			text := a.Text
-			if a.About {
-				text = "about " + text
-			}
-			row = append(row, text)
+			row = append(row, say.about(a.Text, a.About))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -35,10 +31,11 @@ func RecipeTable(f *findings.Findings, caption string) page.Table {
 
 // SamplesTable is what differs between the samples as a plain table, for the prose.
 func SamplesTable(f *findings.Findings, caption string) page.Table {
+	say := phrasesOf(f.Trial)
 	if caption == "" {
-		caption = "What differed"
+		caption = say.Say("what differed")
 	}
-	t := page.Table{Caption: caption, Head: []string{"Factor"}, Numeric: []bool{false}}
+	t := page.Table{Caption: caption, Head: []string{say.Say("head factor")}, Numeric: []bool{false}}
 	for i := range f.Samples {
 		t.Head = append(t.Head, f.Samples[i].Letter+" "+f.Samples[i].Name)
 	}
@@ -47,7 +44,7 @@ func SamplesTable(f *findings.Findings, caption string) page.Table {
 		for _, level := range factor.Levels {
 			text := level.Text
 			if text == "" {
-				text = "none"
+				text = say.Say("none")
 			}
 			row = append(row, text)
 		}

@@ -2,6 +2,7 @@ package writeup
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/findings"
@@ -24,12 +25,12 @@ const (
 // trust lists, in plain sentences, how far the trial carries. The site completes
 // the links: their addresses are names of method sections.
 func trust(f *findings.Findings) []page.Sentence {
+	say := phrasesOf(f.Trial)
 	var all []page.Sentence
-	say := func(section, format string, args ...any) {
-		all = append(all, page.Sentence{
-			Text: fmt.Sprintf(format, args...),
-			More: page.Link{Text: "How this is done", Href: section},
-		})
+	add := func(section, sentence string) {
+		if sentence != "" {
+			all = append(all, page.Sentence{Text: sentence, More: page.Link{Text: say.Say("how this is done"), Href: section}})
+		}
 	}
 	single, confounded := 0, 0
 	for _, c := range f.Contrasts {
@@ -41,72 +42,56 @@ func trust(f *findings.Findings) []page.Sentence {
 		}
 	}
 	if len(f.Contrasts) > 0 {
-		say(ContrastMethod, "%s", contrastWords(single, confounded))
+		add(ContrastMethod, say.contrasts(single, confounded))
 	}
-	if words := batchWords(f); words != "" {
-		say(BatchMethod, "%s", words)
-	}
-	if words := setAsideWords(f); words != "" {
-		say(SetAsideMethod, "%s", words)
-	}
-	if s := smallest(f); s != "" {
-		say(ShareMethod, "%s", s)
-	}
+	add(BatchMethod, say.batches(f))
+	add(SetAsideMethod, say.setAside(f))
+	add(ShareMethod, say.smallest(f))
 	for _, words := range resolutions(f.Trial) {
-		say(ResolveMethod, "%s", words)
+		add(ResolveMethod, words)
 	}
 	if aboveBoiling(f) {
-		p := recipe.PuffedSurface()
-		say(BoilingMethod, "Some surfaces read above the boiling point of water: %s (common practice, no source).", p.Note)
+		add(BoilingMethod, say.Say("surfaces above boiling"))
 	}
 	if a := f.Trial.Kitchen.Accuracy; !a.IsZero() && hasTemperature(f) {
-		say(BoilingMethod, "The thermometer is accurate to ±%s; smaller differences in temperature may be the thermometer's.", words(f.Trial, a))
+		add(BoilingMethod, say.Say("thermometer", "accuracy", words(f.Trial, a)))
 	}
 	return all
 }
 
-func contrastWords(single, confounded int) string {
-	first := counted(single, "pair of samples")
-	if single != 1 {
-		first = fmt.Sprintf("%d pairs of samples", single)
+// contrasts says how many pairs of samples are evidence about one factor.
+func (say phrases) contrasts(single, confounded int) string {
+	if single == 0 {
+		return say.Say("no single pair")
 	}
-	words := capital(first) + " differ in exactly one factor and are evidence about it."
-	if single == 1 {
-		words = "One pair of samples differs in exactly one factor and is evidence about it."
-	}
-	switch {
-	case single == 0:
-		words = "No pair of samples differs in exactly one factor, so no effect can be put down to any one of them."
-	case confounded == 1:
-		words += " One more differs in several at once; it is shown, and proves nothing about any of them."
-	case confounded > 1:
-		words += fmt.Sprintf(" %d more differ in several at once; they are shown, and prove nothing about any of them.", confounded)
+	words := say.Count("single pairs", single)
+	if confounded > 0 {
+		words += " " + say.Count("confounded pairs", confounded)
 	}
 	return words
 }
 
-// batchWords says what the pieces are evidence about.
-func batchWords(f *findings.Findings) string {
+// batches says what the pieces are evidence about.
+func (say phrases) batches(f *findings.Findings) string {
 	most := 0
 	for _, s := range f.Samples {
 		most = max(most, s.Batches)
 	}
-	switch {
-	case most == 0:
+	switch most {
+	case 0:
 		return ""
-	case most == 1:
-		return "Each sample was made once. What is said here is about these batches; a second one on another day would tell more about the recipe."
+	case 1:
+		return say.Say("made once")
 	}
-	return fmt.Sprintf("Samples were made in up to %d batches. Pieces of one batch are alike for reasons of their own and do not count as so many separate trials of the recipe.", most)
+	return say.Count("made in batches", most)
 }
 
-func setAsideWords(f *findings.Findings) string {
-	whole := 0
+func (say phrases) setAside(f *findings.Findings) string {
 	var parts []string
 	for _, p := range f.Trial.Pieces {
+		letter := f.Sample(p.Sample).Letter
 		if p.SetAside != "" {
-			whole++
-			parts = append(parts, fmt.Sprintf("piece %s of %s (%s)", p.Number, f.Sample(p.Sample).Letter, p.SetAside))
+			parts = append(parts, say.Say("piece set aside", "piece", p.Number, "letter", letter, "reason", p.SetAside))
 			continue
 		}
 		var names []string
@@ -118,31 +103,31 @@ func setAsideWords(f *findings.Findings) string {
 			}
 		}
 		if len(names) > 0 {
-			parts = append(parts, fmt.Sprintf("%s of piece %s of %s (%s)", strings.Join(names, " and "), p.Number, f.Sample(p.Sample).Letter, reason))
+			parts = append(parts, say.Say("readings set aside", "measures", say.together(names), "piece", p.Number, "letter", letter, "reason", reason))
 		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return "Set aside, and left out of every sum: " + strings.Join(parts, "; ") + "."
+	return say.Say("set aside", "list", strings.Join(parts, "; "))
 }
 
 // smallest says how little the smallest share rests on.
-func smallest(f *findings.Findings) string {
+func (say phrases) smallest(f *findings.Findings) string {
 	var least *findings.Share
-	var of string
+	var measure, letter string
 	for i := range f.Samples {
 		for _, m := range f.Samples[i].Measures {
 			if m.Share != nil && (least == nil || m.Share.N < least.N) {
-				least, of = m.Share, m.Measure.Name+" of "+f.Samples[i].Letter
+				least, measure, letter = m.Share, m.Measure.Name, f.Samples[i].Letter
 			}
 		}
 	}
 	if least == nil {
 		return ""
 	}
-	return fmt.Sprintf("With %s, “%d of %d” (%s) fits a true share anywhere from %.0f to %.0f %%.",
-		counted(least.N, "piece"), least.Count, least.N, of, 100*least.Low, 100*least.High)
+	return say.Count("smallest share", least.N, "count", strconv.Itoa(least.Count), "measure", measure, "letter", letter,
+		"low", fmt.Sprintf("%.0f", 100*least.Low), "high", fmt.Sprintf("%.0f", 100*least.High))
 }
 
 // aboveBoiling reports whether a reading lies above the boiling point of water, but

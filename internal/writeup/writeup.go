@@ -13,6 +13,7 @@ import (
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // Of returns the write-up of a trial.
@@ -22,8 +23,8 @@ func Of(f *findings.Findings) page.WriteUp {
 		Title:     t.Title,
 		Question:  t.Question,
 		By:        people(t),
-		Cooked:    Day(t.Cooked),
-		Published: Day(t.Published),
+		Cooked:    Day(t.Kitchen.Words, t.Cooked),
+		Published: Day(t.Kitchen.Words, t.Published),
 		Size:      Evidence(f),
 		Answer:    answer(f),
 		Samples:   samples(f),
@@ -34,11 +35,12 @@ func Of(f *findings.Findings) page.WriteUp {
 		Tray:      tray(f),
 		Outcomes:  Outcomes(f),
 		Trust:     trust(f),
+		AtHome:    AtHome(f),
 		Recipe:    card(f),
 		Balance:   balance(f),
 		Nutrition: swapped(f),
 		Allergens: allergens(f, nil),
-		Cautions:  cautions(f.Cautions),
+		Cautions:  cautions(f, f.Cautions),
 		Video:     video(t),
 	}
 }
@@ -51,21 +53,20 @@ func people(t *trial.Trial) []string {
 	return names
 }
 
-// Day writes a date in words.
-func Day(d trial.Date) page.Date {
+// Day writes a date in the words of a language; nil is English.
+func Day(l *wording.Language, d trial.Date) page.Date {
 	if d.IsZero() {
 		return page.Date{}
 	}
-	months := [...]string{"January", "February", "March", "April", "May", "June", "July", "August",
-		"September", "October", "November", "December"}
-	return page.Date{Text: fmt.Sprintf("%d %s %d", d.Day, months[d.Month-1], d.Year), ISO: d.String()}
+	return page.Date{Text: spoken(l).Language().Date(d.Year, int(d.Month), d.Day), ISO: d.String()}
 }
 
 // Evidence says how much a trial rests on: "4 samples, 23 pieces, 2 tasters".
 func Evidence(f *findings.Findings) string {
-	parts := []string{counted(len(f.Samples), "sample")}
+	say := phrasesOf(f.Trial)
+	parts := []string{say.Count("sample", len(f.Samples))}
 	if n := len(f.Trial.Pieces); n > 0 {
-		parts = append(parts, counted(n, "piece"))
+		parts = append(parts, say.Count("piece", n))
 	}
 	assessors := map[string]bool{}
 	for _, row := range f.Trial.Tastings {
@@ -75,19 +76,9 @@ func Evidence(f *findings.Findings) string {
 		assessors[set.Assessor] = true
 	}
 	if len(assessors) > 0 {
-		parts = append(parts, counted(len(assessors), "taster"))
+		parts = append(parts, say.Count("taster", len(assessors)))
 	}
 	return strings.Join(parts, ", ")
-}
-
-func counted(n int, what string) string {
-	switch {
-	case n == 1:
-		return "1 " + what
-	case strings.HasSuffix(what, "ch"):
-		return fmt.Sprintf("%d %ses", n, what)
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // Ref names a sample.
@@ -103,7 +94,7 @@ func answer(f *findings.Findings) page.Answer {
 		ref := Ref(f.Sample(v.Prefer.Key))
 		a.Prefer = &ref
 		if a.Words == "" {
-			a.Words = "We prefer " + ref.Name + "."
+			a.Words = phrasesOf(f.Trial).Say("we prefer", "sample", ref.Name)
 		}
 	}
 	a.Finding = headline(f)
@@ -153,7 +144,7 @@ func seen(f *findings.Findings, measure string) string {
 	if m.Asks != "" {
 		about = m.Asks
 	}
-	return capital(about) + ": " + strings.Join(parts, ", ") + "."
+	return phrasesOf(f.Trial).Say("seen", "about", capital(about), "samples", strings.Join(parts, ", "))
 }
 
 // capital begins a sentence.

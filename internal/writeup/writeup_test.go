@@ -71,7 +71,7 @@ func TestSizeName(t *testing.T) {
 		{quantity.Ratio(2, 3), "⅔ of a batch"},
 	}
 	for _, tt := range tests {
-		if got := SizeName(tt.of); got != tt.want {
+		if got := SizeName(nil, tt.of); got != tt.want {
 			t.Errorf("%s is called %q, want %q", tt.of, got, tt.want)
 		}
 	}

@@ -53,7 +53,7 @@
       if (row.shown !== fits) row.item.hidden = !(row.shown = fits);
     }
     const text = shown ? count.dataset.some : count.dataset.none;
-    count.textContent = text.replace("{n}", number.format(shown)).replace("{m}", number.format(rows.length));
+    count.textContent = text.replace("{shown}", number.format(shown));
     remember();
   };
 

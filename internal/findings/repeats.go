@@ -1,0 +1,180 @@
+package findings
+
+import (
+	"slices"
+
+	"sidebatch.example/sidebatch/internal/quantity"
+	"sidebatch.example/sidebatch/internal/stats"
+	"sidebatch.example/sidebatch/internal/trial"
+)
+
+// Repeat is one contrast on one measure, in the kitchen and in the households that
+// repeated the trial.
+type Repeat struct {
+	Contrast *Contrast // the kitchen's own
+	Measure  trial.Measure
+	// Rows are the kitchen's own, where it compared the two, then those of households.
+	// All are read as the trial has the contrast.
+	Rows []EvidenceRow
+	// Households are those whose contrast differs in one factor alone. Same of them
+	// point the way of the kitchen, Other the other way, Level neither; HasDirection
+	// says whether the kitchen points anywhere. Without, Same is how many have more of
+	// the contrast's sample.
+	Households         int
+	Same, Other, Level int
+	HasDirection       bool
+	Confounded         int // households in which more than one thing differs
+
+	// Pooled is what the single-factor rows add up to. It means nothing unless Strata,
+	// the kitchens that it rests on, are two or more.
+	Pooled PooledEffect
+	Strata int
+	Words  string
+}
+
+// repeats computes what every household found, and what they come to with the trial's
+// own: for each contrast and measure on which some household has a difference that is
+// evidence about one factor.
+func (f *Findings) repeats() {
+	for i := range f.Trial.Replications {
+		r := &f.Trial.Replications[i]
+		at := compared(f.Trial.RepeatedBy(*r))
+		at.Household, at.Home = r, f
+		f.Households = append(f.Households, at)
+	}
+	if len(f.Households) == 0 {
+		return
+	}
+	for i := range f.Contrasts {
+		c := &f.Contrasts[i]
+		for j := range c.Measures {
+			if x := f.repeat(c, &c.Measures[j]); x.Households > 0 {
+				x.Words = f.repeatWords(&x)
+				f.Repeats = append(f.Repeats, x)
+			}
+		}
+	}
+}
+
+func (f *Findings) repeat(c *Contrast, e *Effect) Repeat {
+	x := Repeat{Contrast: c, Measure: e.Measure}
+	if e.HasDifference {
+		x.add(f, c, e)
+	}
+	for _, at := range f.Households {
+		own := at.between(c.Of.Key, c.Against.Key)
+		if own == nil {
+			continue
+		}
+		for k := range own.Measures {
+			if found := &own.Measures[k]; found.Measure.Name == e.Measure.Name && found.HasDifference {
+				x.add(at, own, found)
+			}
+		}
+	}
+	x.directions()
+	x.pool()
+	return x
+}
+
+// between is the contrast of two samples by their keys, or nil.
+func (f *Findings) between(of, against string) *Contrast {
+	for i := range f.Contrasts {
+		if c := &f.Contrasts[i]; c.Of.Key == of && c.Against.Key == against {
+			return c
+		}
+	}
+	return nil
+}
+
+func (x *Repeat) add(f *Findings, c *Contrast, e *Effect) {
+	r := rowOf(f, c, e)
+	r.Of, r.Against = c.Of.Name, c.Against.Name
+	r.Single = len(e.Factors) == 1
+	x.Rows = append(x.Rows, r)
+}
+
+// directions counts which way households point. The kitchen's own direction is that of a
+// contrast in which one factor differs.
+func (x *Repeat) directions() {
+	way := 1.0
+	for _, r := range x.Rows {
+		if r.Findings.Home == nil && r.Single && r.Difference != 0 {
+			way, x.HasDirection = r.Difference, true
+		}
+	}
+	for _, r := range x.Rows {
+		switch {
+		case r.Findings.Home == nil:
+			continue
+		case !r.Single:
+			x.Confounded++
+			continue
+		case r.Difference == 0:
+			x.Level++
+		case r.Difference*way > 0:
+			x.Same++
+		default:
+			x.Other++
+		}
+		x.Households++
+	}
+}
+
+// pool adds up the rows that are evidence about one factor: each kitchen is a stratum.
+func (x *Repeat) pool() {
+	var rows []*EvidenceRow
+	for i := range x.Rows {
+		if x.Rows[i].Single {
+			rows = append(rows, &x.Rows[i])
+		}
+	}
+	x.Strata = strata(rows)
+	if x.Strata < 2 {
+		return
+	}
+	x.Pooled.Of, x.Pooled.Against = x.Contrast.Of.Name, x.Contrast.Against.Name
+	x.Pooled.add(rows)
+	if p := &x.Pooled; p.Why == IsPooled && !x.Measure.Kind.IsShare() {
+		p.P, p.HasP = dealtWithin(rows)
+	}
+}
+
+// Added reports whether there is a sum of two kitchens or more.
+func (x *Repeat) Added() bool { return x.Strata > 1 && x.Pooled.Why == IsPooled }
+
+// dealtWithin is the exact test of no difference in any kitchen: readings are dealt again
+// within each, or within each pair of batches that belong together. Batches that stand
+// alone are no blocks, and then there is no such test.
+func dealtWithin(rows []*EvidenceRow) (p float64, ok bool) {
+	var lists [][]quantity.Number
+	for _, r := range rows {
+		t := r.Findings.Trial
+		of, against := gather(t, r.Contrast.Of.Sample, r.Effect.Measure, false), gather(t, r.Contrast.Against.Sample, r.Effect.Measure, false)
+		switch {
+		case r.Effect.Unit == OfPiece:
+			lists = append(lists, of.pieces(), against.pieces())
+		case !r.Effect.Paired:
+			return 0, false
+		default:
+			of, against = common(of, against)
+			for i := range of.batches {
+				lists = append(lists, of.batches[i].values, against.batches[i].values)
+			}
+		}
+	}
+	scaled, _ := whole(lists...)
+	var blocks []stats.BlockPair
+	for pair := range slices.Chunk(scaled, 2) {
+		x, errX := stats.NewSample(pair[0])
+		y, errY := stats.NewSample(pair[1])
+		if errX != nil || errY != nil {
+			return 0, false
+		}
+		blocks = append(blocks, stats.BlockPair{X: x, Y: y})
+	}
+	first := rows[0]
+	seed := comparison{trial: first.Findings.Trial, measure: first.Effect.Measure}
+	test, err := stats.BlockedPermutation(blocks, seed.sampling())
+	return test.Exact.P, err == nil
+}

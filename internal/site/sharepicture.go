@@ -1,0 +1,120 @@
+package site
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/chart"
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
+)
+
+// sharePicture is the path of the picture that stands for a trial where its address
+// is shared. It is named by what it is drawn from, so that a trial that was changed
+// has another picture; drawing it only for its name would cost more than its page.
+func (p *planner) sharePicture(e *Entry) string {
+	sum := sha256.New()
+	part := func(text string) {
+		sum.Write([]byte(text))
+		sum.Write([]byte{0})
+	}
+	part(p.styles)
+	part(p.Kitchen.Name)
+	part(p.shareNote())
+	for _, f := range e.Trial.Files {
+		part(f.Name)
+		part(string(f.Data))
+	}
+	return e.Trial.Slug + "/share-" + hex.EncodeToString(sum.Sum(nil)[:5]) + ".png"
+}
+
+// shareNote stands in the picture's corner.
+func (p *planner) shareNote() string {
+	if p.Kitchen.Invented {
+		return p.phrases().Say("invented data")
+	}
+	return ""
+}
+
+// drawShare makes the picture.
+func (p *planner) drawShare(e *Entry) ([]byte, error) {
+	colours, err := p.light()
+	if err != nil {
+		return nil, err
+	}
+	share := shareOf(e.Findings)
+	if share.Figure, err = mainFigure(e.Findings); err != nil {
+		return nil, err
+	}
+	share.Kitchen, share.Note, share.Colours = p.Kitchen.Name, p.shareNote(), colours
+	return share.Draw()
+}
+
+func shareOf(f *findings.Findings) chart.Share {
+	return chart.Share{Title: f.Trial.Title, Question: f.Trial.Question}
+}
+
+// mainFigure is the figure that a trial's picture shows: the first that can be read
+// on it, of those of the primary measure and then of all; nil where there is none.
+func mainFigure(f *findings.Findings) (chart.Figure, error) {
+	for _, name := range mainFigures(f) {
+		d, err := drawingOf(f, name, "", figureID(f, name))
+		if err != nil {
+			return nil, err
+		}
+		share := shareOf(f)
+		share.Figure = d.chart
+		if fits, err := share.Fits(); fits || err != nil {
+			return d.chart, err
+		}
+	}
+	return nil, nil
+}
+
+// mainFigures are the names of a trial's figures, the most telling first.
+func mainFigures(f *findings.Findings) []string {
+	var first []string
+	for _, m := range f.Trial.Measures {
+		if m.Primary {
+			first = append(first, m.Name, scoresFigure(m), differencesFigure(m))
+		}
+	}
+	known := figureNames(f)
+	first = slices.DeleteFunc(first, func(name string) bool { return !slices.Contains(known, name) })
+	for _, name := range slices.Concat(shownAnyway(f), known) {
+		// The figure of all tests together is the tests' own, one under the other.
+		if !slices.Contains(first, name) && name != sharesFigure {
+			first = append(first, name)
+		}
+	}
+	return first
+}
+
+// shared is the picture as the head of a page names it. A page without a full
+// address names none: who shows the picture stands elsewhere.
+func (p *planner) shared(e *Entry) (page.SharedImage, error) {
+	address := p.canonical(p.sharePicture(e))
+	if address == "" {
+		return page.SharedImage{}, nil
+	}
+	figure, err := mainFigure(e.Findings)
+	return page.SharedImage{
+		Address: address, Type: "image/png", Alt: shareWords(e.Findings, figure),
+		Width: chart.ShareWidth, Height: chart.ShareHeight,
+	}, err
+}
+
+// shareWords says in words what the picture shows.
+func shareWords(f *findings.Findings, figure chart.Figure) string {
+	shows := f.Trial.Question
+	if figure != nil {
+		shows = figure.Describe()
+	}
+	title := strings.TrimSpace(f.Trial.Title)
+	if !strings.ContainsAny(title[max(len(title)-1, 0):], ".?!…") {
+		title += "."
+	}
+	return title + " " + shows
+}
