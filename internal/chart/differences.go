@@ -21,6 +21,7 @@ type DifferenceRow struct {
 	Note             string
 	Value, Low, High float64
 	Filled           bool // exactly one factor differs
+	Sum              bool // what other rows add up to: drawn as a lozenge from Low to High
 }
 
 func (f Differences) check() error {
@@ -114,6 +115,11 @@ func contrast(r DifferenceRow) band {
 		colour := plain(textName)
 		p.line(stroke(plain(mutedName), 1.25), p.at(0), top, p.at(0), top+20)
 		x := p.at(r.Value)
+		if r.Sum {
+			low, high := p.at(r.Low), p.at(r.High)
+			p.line(stroke(colour, 1.5), low, y, x, y-6, high, y, x, y+6, low, y)
+			return
+		}
 		if r.Filled {
 			whisker(p, p.at(r.Low), p.at(r.High), y, colour)
 			p.dot(colour, x, y, 4.5)

@@ -58,7 +58,7 @@ func drawRepeats(f *findings.Findings, m trial.Measure, id string) (page.Figure,
 			c.Rows = append(c.Rows, chart.DifferenceRow{
 				Name:  say.Say("together", "levels", pair),
 				Note:  say.Count("kitchen", x.Strata) + ", " + writeup.Change(m, p.Difference),
-				Value: shownDifference(m, p.Difference), Filled: true,
+				Value: shownDifference(m, p.Difference), Filled: true, Sum: true,
 				Low: shownDifference(m, p.Interval.Low), High: shownDifference(m, p.Interval.High),
 			})
 		}

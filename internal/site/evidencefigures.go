@@ -84,6 +84,7 @@ func sumRows(say wording.Phrases, m findings.MeasureEvidence) []chart.Difference
 			Low:    shownDifference(m.Measure, p.Interval.Low),
 			High:   shownDifference(m.Measure, p.Interval.High),
 			Filled: true,
+			Sum:    true,
 		})
 	}
 	return rows
