@@ -1,8 +1,15 @@
 package cli
 
 import (
+	"bufio"
+	"context"
+	"io"
+	"net/http"
+	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -23,6 +30,7 @@ func TestScripts(t *testing.T) {
 		Dir:                 "../../testdata/scripts",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"previewed": previewed},
 		Setup: func(e *testscript.Env) error {
 			for name, folder := range map[string]string{
 				"KITCHENS": "../../testdata/kitchens",
@@ -37,4 +45,35 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 	})
+}
+
+// previewed starts the preview of the script's content folder, asks it for a page, and
+// looks there for texts: previewed PATH TEXT...
+func previewed(ts *testscript.TestScript, not bool, args []string) {
+	if len(args) < 2 || not {
+		ts.Fatalf("usage: previewed PATH TEXT...")
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	read, write := io.Pipe()
+	done := make(chan error, 1)
+	go func() { done <- watching{content: ts.MkAbs("content")}.run(ctx, write, io.Discard) }()
+	defer func() {
+		stop()
+		ts.Check(<-done)
+	}()
+	line, err := bufio.NewReader(read).ReadString('\n')
+	ts.Check(err)
+	address, err := url.Parse(strings.TrimSpace(line))
+	ts.Check(err)
+	address.Path = args[0]
+	answer, err := http.Get(address.String())
+	ts.Check(err)
+	defer answer.Body.Close()
+	page, err := io.ReadAll(answer.Body)
+	ts.Check(err)
+	for _, text := range args[1:] {
+		if !regexp.MustCompile(text).Match(page) {
+			ts.Fatalf("%s: no %q in\n%.2000s", args[0], text, page)
+		}
+	}
 }
