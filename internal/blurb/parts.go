@@ -157,23 +157,13 @@ func chapters(say wording.Phrases, t *trial.Trial) []string {
 		return nil
 	}
 	lines := []string{say.Say("chapters")}
-	if clock(t.Video.Chapters[0].At) != clock(quantity.New(quantity.Int(0), quantity.Second)) {
-		lines = append(lines, clock(quantity.New(quantity.Int(0), quantity.Second))+" "+say.Say("opening"))
+	if writeup.Timestamp(t.Video.Chapters[0].At) != writeup.Timestamp(quantity.New(quantity.Int(0), quantity.Second)) {
+		lines = append(lines, writeup.Timestamp(quantity.New(quantity.Int(0), quantity.Second))+" "+say.Say("opening"))
 	}
 	for _, c := range t.Video.Chapters {
-		lines = append(lines, clock(c.At)+" "+c.Title)
+		lines = append(lines, writeup.Timestamp(c.At)+" "+c.Title)
 	}
 	return lines
-}
-
-// clock writes a time in a video to the second: 0:00, 1:10, 1:02:03.
-func clock(at quantity.Amount) string {
-	low, _ := at.Base()
-	seconds, _ := low.Floor().Int64()
-	if seconds >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
-	}
-	return fmt.Sprintf("%d:%02d", seconds/60, seconds%60)
 }
 
 // cautions end in the sentence that local codes and labels go first.

@@ -1,11 +1,16 @@
 package browser
 
 import (
+	"bytes"
 	"encoding/csv"
 	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"sidebatch.example/sidebatch/internal/cli"
 )
 
 // TestCounter repeats a trial on a phone as somebody with wet hands would: timers for two
@@ -53,7 +58,7 @@ func TestCounter(t *testing.T) {
 		t.Errorf("%q", noise)
 	}
 
-	rows := savedLog(t, p)
+	saved, rows := savedLog(t, p)
 	if got := strings.Join(rows[0], ","); got != "sample,batch,piece,side 1,side 2,surface,flips clean,lacy edge,set aside,note" {
 		t.Fatalf("heading %s", got)
 	}
@@ -68,12 +73,61 @@ func TestCounter(t *testing.T) {
 	if len(rows) != 1+7+7+1+7 {
 		t.Errorf("%d rows", len(rows))
 	}
+	gathered(t, saved)
+}
+
+// gathered takes the saved log into a copy of the demo kitchen, as its cooks would who got
+// it from a viewer: the two pieces that were begun, and no remark.
+func gathered(t *testing.T, saved string) {
+	t.Helper()
+	folder := t.TempDir()
+	content := filepath.Join(folder, "content")
+	if err := os.CopyFS(content, os.DirFS("../../content")); err != nil {
+		t.Fatal(err)
+	}
+	log := filepath.Join(folder, "rested-oat-batter-pieces.csv")
+	if err := os.WriteFile(log, []byte(saved), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var said bytes.Buffer
+	if code := cli.Run([]string{"gather", "rested-oat-batter", log, "--content", content}, &said, &said); code != cli.Done {
+		t.Fatalf("gather ends with %d:\n%s", code, &said)
+	}
+	at := filepath.Join(content, "rested-oat-batter", "replications")
+	households, err := os.ReadDir(at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _ := os.ReadDir("../../content/rested-oat-batter/replications") // none where there is no such folder
+	if len(households) != len(before)+1 {
+		t.Fatalf("%d files beside %d", len(households), len(before))
+	}
+	var kept []byte
+	for _, h := range households {
+		if !slices.ContainsFunc(before, func(old os.DirEntry) bool { return old.Name() == h.Name() }) {
+			if kept, err = os.ReadFile(filepath.Join(at, h.Name())); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	rows, err := csv.NewReader(bytes.NewReader(kept)).ReadAll()
+	if err != nil || len(rows) != 3 {
+		t.Fatalf("%v, kept is\n%s", err, kept)
+	}
+	if got := strings.Join(rows[0], ","); got != "sample,batch,piece,side 1,side 2,surface,flips clean,lacy edge,set aside" {
+		t.Errorf("heading %s", got)
+	}
+	if second := rows[2]; second[2] != "2" || second[5] != "181.5 °C" || second[6] != "pass" || strings.Contains(string(kept), "crisp") {
+		t.Errorf("kept is\n%s", kept)
+	}
+	if code := cli.Run([]string{"audit", "--content", content}, &said, &said); code != cli.Done {
+		t.Errorf("audit ends with %d:\n%s", code, &said)
+	}
 }
 
 // savedLog presses the button and reads what is saved.
-func savedLog(t *testing.T, p *tab) [][]string {
+func savedLog(t *testing.T, p *tab) (text string, rows [][]string) {
 	t.Helper()
-	var text string
 	p.run(t, `(() => {
 		const make = URL.createObjectURL;
 		let saved;
@@ -86,7 +140,7 @@ func savedLog(t *testing.T, p *tab) [][]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rows
+	return text, rows
 }
 
 func pressed(selector string) string {

@@ -5,11 +5,11 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 const (
@@ -41,12 +41,12 @@ func (d *drafter) samples() {
 	names, count := d.names()
 	control := &sample{key: controlKey, name: "As written", from: d.wish.Samples.From}
 	if len(names) > 0 {
-		control = &sample{key: names[0], name: capital(names[0]), from: d.wish.Samples.From}
+		control = &sample{key: names[0], name: wording.Capital(names[0]), from: d.wish.Samples.From}
 		names = names[1:]
 	}
 	d.samplesOf = []*sample{control}
 	for _, name := range names {
-		d.samplesOf = append(d.samplesOf, &sample{key: name, name: capital(name), from: d.wish.Samples.From})
+		d.samplesOf = append(d.samplesOf, &sample{key: name, name: wording.Capital(name), from: d.wish.Samples.From})
 	}
 	free := d.samplesOf[1:] // named, and not yet changed
 	for _, said := range d.wish.Changes {
@@ -155,7 +155,7 @@ func (d *drafter) apply(c change, free []*sample) []*sample {
 			d.wrong(c.from, problem.DidYouMean(c.sample, d.keys()), "%q is not among the samples", c.sample)
 			return free
 		case at < 0:
-			s = &sample{key: c.sample, name: capital(c.sample), from: c.from}
+			s = &sample{key: c.sample, name: wording.Capital(c.sample), from: c.from}
 			d.samplesOf = append(d.samplesOf, s)
 		case at == 0:
 			d.wrong(c.from, "write what it has under the recipe or the conditions", "%q is the control", c.sample)
@@ -167,7 +167,7 @@ func (d *drafter) apply(c change, free []*sample) []*sample {
 		s = free[0]
 	default:
 		level := c.levels[0]
-		s = &sample{key: d.keyOf(level), name: capital(level.name + ": " + level.value), from: c.from}
+		s = &sample{key: d.keyOf(level), name: wording.Capital(level.name + ": " + level.value), from: c.from}
 		d.samplesOf = append(d.samplesOf, s)
 	}
 	if c.like != "" {
@@ -241,9 +241,4 @@ func (d *drafter) keyOf(p pair) string {
 		free = name + " " + strconv.Itoa(n)
 	}
 	return free
-}
-
-func capital(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:]
 }

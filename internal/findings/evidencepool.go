@@ -53,6 +53,10 @@ type PooledEffect struct {
 	// add up to it is there for numbers too: readings dealt again within each household.
 	P    float64
 	HasP bool
+	// Sampled says that arrangements were drawn, and MonteCarloError by how much that may
+	// shift P (a standard error).
+	Sampled         bool
+	MonteCarloError float64
 
 	// AgreeP is the p of the test of agreement: Q for numbers, Breslow and Day for
 	// shares, where it need not be defined.

@@ -136,7 +136,10 @@ func (x *Repeat) pool() {
 	x.Pooled.Of, x.Pooled.Against = x.Contrast.Of.Name, x.Contrast.Against.Name
 	x.Pooled.add(rows)
 	if p := &x.Pooled; p.Why == IsPooled && !x.Measure.Kind.IsShare() {
-		p.P, p.HasP = dealtWithin(rows)
+		var test stats.Exact
+		if test, p.HasP = dealtWithin(rows); p.HasP {
+			p.P, p.Sampled, p.MonteCarloError = test.P, test.Sampled, test.MonteCarloError
+		}
 	}
 }
 
@@ -146,7 +149,7 @@ func (x *Repeat) Added() bool { return x.Strata > 1 && x.Pooled.Why == IsPooled 
 // dealtWithin is the exact test of no difference in any kitchen: readings are dealt again
 // within each, or within each pair of batches that belong together. Batches that stand
 // alone are no blocks, and then there is no such test.
-func dealtWithin(rows []*EvidenceRow) (p float64, ok bool) {
+func dealtWithin(rows []*EvidenceRow) (exact stats.Exact, ok bool) {
 	var lists [][]quantity.Number
 	for _, r := range rows {
 		t := r.Findings.Trial
@@ -155,7 +158,7 @@ func dealtWithin(rows []*EvidenceRow) (p float64, ok bool) {
 		case r.Effect.Unit == OfPiece:
 			lists = append(lists, of.pieces(), against.pieces())
 		case !r.Effect.Paired:
-			return 0, false
+			return stats.Exact{}, false
 		default:
 			of, against = common(of, against)
 			for i := range of.batches {
@@ -169,12 +172,12 @@ func dealtWithin(rows []*EvidenceRow) (p float64, ok bool) {
 		x, errX := stats.NewSample(pair[0])
 		y, errY := stats.NewSample(pair[1])
 		if errX != nil || errY != nil {
-			return 0, false
+			return stats.Exact{}, false
 		}
 		blocks = append(blocks, stats.BlockPair{X: x, Y: y})
 	}
 	first := rows[0]
 	seed := comparison{trial: first.Findings.Trial, measure: first.Effect.Measure}
 	test, err := stats.BlockedPermutation(blocks, seed.sampling())
-	return test.Exact.P, err == nil
+	return test.Exact, err == nil
 }

@@ -19,7 +19,11 @@ func (f *Findings) repeatWords(x *Repeat) string {
 
 // direction says how many households point the way of the kitchen.
 func (p phrases) direction(x *Repeat) string {
-	fill := []string{"measure", x.Measure.Name, "of", x.Contrast.Of.Name, "against", x.Contrast.Against.Name}
+	aside := ""
+	if !x.Measure.Primary {
+		aside = p.Say("exploratory")
+	}
+	fill := []string{"aside", aside, "measure", x.Measure.Name, "of", x.Contrast.Of.Name, "against", x.Contrast.Against.Name}
 	households := p.Count("households", x.Households)
 	switch {
 	case !x.HasDirection:
@@ -45,17 +49,27 @@ func (f *Findings) together(x *Repeat) []string {
 		return []string{own.unpooled(p.Why)}
 	}
 	e := &Effect{Measure: x.Measure, Outcome: Outcome{Difference: p.Difference, HasDifference: true,
-		Interval: p.Interval, HasInterval: true, P: p.P, HasP: p.HasP, Kind: NoneSeen}}
+		Interval: p.Interval, HasInterval: true, P: p.P, HasP: p.HasP, Sampled: p.Sampled, MonteCarloError: p.MonteCarloError, Kind: NoneSeen}}
 	s := sayer{phrases: own, contrast: x.Contrast, effect: e}
 	with := "repeats sum"
 	if !x.kitchenCounts() {
 		with = "repeats sum alone"
 	}
-	sentences := []string{own.Say(with, "difference", s.difference()) + s.luck() + own.Say("end")}
+	sentences := []string{own.Say(with, "difference", s.difference()) + s.luckTogether() + own.Say("end")}
 	if p.HasAgreeP && p.AgreeP < DisagreeAlpha {
 		sentences = append(sentences, own.Say("repeats apart"))
 	}
 	return sentences
+}
+
+// luckTogether says how often luck alone makes the sum. That of numbers is weighed by
+// precision, and its test is not, which is said.
+func (s sayer) luckTogether() string {
+	e := s.effect
+	if !e.HasP || e.Measure.Kind.IsShare() {
+		return s.luck()
+	}
+	return s.Say("repeats luck", "luck", s.repeats(&e.Outcome, e.P))
 }
 
 // kitchenCounts reports whether the kitchen's own contrast is among what is added up.

@@ -211,6 +211,8 @@ func repeatSentences(t *testing.T) string {
 		{"the kitchen differs in more", bench{measures: thick, pieces: thickened(6, 1, 9), homes: []string{thickened(5, 2, 5), thickened(6, 2, 5)}}},
 		{"numbers", bench{measures: size, pieces: number("40 42 41 43", "30 33 31 32"), homes: []string{number("39 41 43", "33 31 30"), number("44 40 41", "32 35 30")}}},
 		{"numbers far apart", bench{measures: size, pieces: number("40 42 41 43", "30 33 31 32"), homes: []string{number("39 41 43", "38 39 40"), number("64 60 61", "32 35 30")}}},
+		{"numbers, drawn at random", bench{measures: size, pieces: numberHead + rows("b", drawn(40, 1)...) + rows("a", drawn(40, 0)...),
+			homes: []string{numberHead + rows("b", drawn(30, 1)...) + rows("a", drawn(30, 0)...)}}},
 		{"numbers without scatter", bench{measures: size, pieces: number("40 42 41 43", "30 33 31 32"), homes: []string{number("40 40 40", "31 31 31")}}},
 		{"numbers of another precision", bench{measures: size, pieces: number("40 60 20 80", "30 10 70 5"), homes: []string{number("40.000001 40.000002", "30.000001 30.000002")}}},
 		{"loose batches", bench{measures: done, pieces: share(6, 1), homes: []string{

@@ -1,5 +1,7 @@
 package page
 
+import "strings"
+
 func fakeFactor() Factor {
 	oats := Link{"Does a night in the cold hold oat biscuits together?", "../../oat-biscuits/"}
 	again := Link{"The cold night, once more", "../../again/"}
@@ -17,6 +19,7 @@ func fakeFactor() Factor {
 				Rows: []FactorContrast{
 					{Number: "1", Date: Date{"14 February 2026", "2026-02-14"}, Trial: oats, Of: hour, Difference: "+50 points", Interval: "+3 to +77 points", Rests: "8 against 10 pieces"},
 					{Number: "2", Date: Date{"3 March 2026", "2026-03-03"}, Trial: again, Of: hour, Difference: "+40 points", Interval: "+1 to +70 points", Rests: "9 against 9 pieces", Repeats: oats},
+					{Number: "3", Trial: Link{"The cold night, once more · Household 1", "../../again/#at-home"}, AtHome: true, Of: hour, Difference: "+30 points", Interval: "−9 to +60 points", Rests: "6 against 6 pieces"},
 					{Number: "3", Trial: again, Of: hour, Rests: "1 against 1 piece", Left: true},
 					{Number: "4", Trial: oats, Of: "2 h", Also: []string{"oats", "glaze"}, Difference: "−10 points", Interval: "−40 to +20 points", Rests: "8 against 8 pieces"},
 				}},
@@ -30,6 +33,22 @@ func fakeFactor() Factor {
 		},
 		Trials:      []TrialLine{{Trial: again, Date: Date{"3 March 2026", "2026-03-03"}, Words: "Yes, again."}, {Trial: oats, Words: "Yes: rest it."}},
 		Ingredients: []Link{{"quick oats", "../../ingredients/quick-oats/"}},
+	}
+}
+
+func fakeAtHome() *AtHome {
+	return &AtHome{
+		Count: "2 households, 31 biscuits", Method: "../methods/#adding-up",
+		Households: []Household{
+			{Name: "Household 1", Pieces: "16 biscuits", Log: Link{"replications-household-1.csv", "data/replications-household-1.csv"}},
+			{Name: "Ada & Piet <Fenn>", Pieces: "15 biscuits"},
+		},
+		Measures: []HomeMeasure{
+			{Measure: "lift", Words: []string{"“lift”: both households point the same way as the kitchen.", "They are not added up."},
+				Figure: &Figure{ID: "at-home-1", Title: "Lift, repeated at home", SVG: HTML(strings.ReplaceAll(string(fakeSVG), "fw-", "at-home-")),
+					Table: Table{Caption: "Lift, repeated at home", Head: []string{"Kitchen", "Difference"}, Numeric: []bool{false, true}, Rows: [][]string{{"Household 1", "+50 points"}}}}},
+			{Measure: "width", Aside: true, Words: []string{"“width”: one household points the other way."}},
+		},
 	}
 }
 

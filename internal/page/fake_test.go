@@ -87,6 +87,7 @@ func fakeWriteUp() WriteUp {
 			{Text: "With eight biscuits a side, this trial had a fair chance to show a difference of 70 points or more, and little chance to show a smaller one.", More: Link{"How this is worked out", "../methods/#power"}},
 			{Text: "Nobody was blind: whoever lifted the biscuits knew which dough they came from."},
 		},
+		AtHome:    fakeAtHome(),
 		Recipe:    fakeRecipeCard(a, b, c),
 		Balance:   []BalanceRow{{a, "326 g", "322 g", "1.2 %", ""}, {b, "326 g", "320 g", "1.8 %", "weighed after the rest"}, {c, "331 g", "", "", "not weighed"}},
 		Nutrition: fakeNutrition(), Allergens: fakeAllergens(),

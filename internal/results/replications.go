@@ -55,6 +55,8 @@ type Pooled struct {
 	AgreeP     *number `json:"agreeP"`
 	Strata     int     `json:"strata"`
 	Readings   int     `json:"readings"`
+	// MonteCarloError is the standard error of p where arrangements were drawn.
+	MonteCarloError *number `json:"monteCarloError,omitempty"`
 }
 
 // alone is why a contrast is not pooled that one household or kitchen alone has.
@@ -108,6 +110,9 @@ func repeatOf(x *findings.Repeat) RepeatContrast {
 		c.Pooled = &Pooled{Difference: ref(p.Difference), Low: ref(p.Interval.Low), High: ref(p.Interval.High), Strata: x.Strata, Readings: p.Readings}
 		if p.HasP {
 			c.Pooled.P = ref(p.P)
+		}
+		if p.Sampled {
+			c.Pooled.MonteCarloError = ref(p.MonteCarloError)
 		}
 		if p.HasAgreeP {
 			c.Pooled.AgreeP = ref(p.AgreeP)

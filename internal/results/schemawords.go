@@ -211,6 +211,7 @@ func fieldWords() map[string]fieldWord {
 		"Pooled.high":               {"upper end of its 95 % interval", anything},
 		"Pooled.p":                  {"exact p: conditional over strata, or of readings dealt again within each; null where there is none", ratio},
 		"Pooled.agreeP":             {"p of the test whether the kitchens agree; null where there is none", ratio},
+		"Pooled.monteCarloError":    {"standard error of p, where arrangements were drawn", atLeast0},
 		"Pooled.strata":             {"kitchens that are added up, the trial's own among them", atLeast0},
 		"Pooled.readings":           {"pieces, or units, that count", atLeast0},
 

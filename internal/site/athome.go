@@ -7,6 +7,7 @@ import (
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -33,7 +34,7 @@ func atHome(f *findings.Findings, v *page.WriteUp) error {
 // households, and what they come to. Filled is what differs in one factor alone.
 func drawRepeats(f *findings.Findings, m trial.Measure, id string) (page.Figure, error) {
 	say := phrasesFor(f.Trial)
-	title := say.Say("repeated at home", "measure", capital(m.Name))
+	title := say.Say("repeated at home", "measure", wording.Capital(m.Name))
 	c := chart.Differences{Quantity: m.Name, Unit: m.In.Symbol(), Share: m.Kind.IsShare(), Time: m.Kind == trial.Time}
 	for i := range f.Repeats {
 		x := &f.Repeats[i]

@@ -11,6 +11,7 @@ import (
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -103,7 +104,7 @@ func titled(caption, otherwise string) string {
 	if caption != "" {
 		return caption
 	}
-	return capital(otherwise)
+	return wording.Capital(otherwise)
 }
 
 func drawShares(f *findings.Findings, m trial.Measure, caption, id string) (drawing, error) {

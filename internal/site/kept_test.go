@@ -66,12 +66,22 @@ func edits(fsys fstest.MapFS, n int) map[string]func(slug string) {
 		"link":     func(slug string) { note(slug, "published: 2026-02-0"+fmt.Sprint(1+n%9), "", "As in [a](../a/).") },
 		"repeat":   func(slug string) { note(slug, "published: 2026-03-01", "repeats: b", "Again.") },
 		"log":      func(slug string) { put(slug+"/pieces.csv", keptLog(fmt.Sprint(50+n%20))) },
-		"break":    func(slug string) { put(slug+"/trial.md", &fstest.MapFile{Data: []byte("---\ntitle: [\n---\n")}) },
-		"stale":    func(slug string) { note(slug, "published: 2026-01-12", "", "[1 °C](value:open/temperature)") },
-		"empty":    func(slug string) { put(slug+"/trial.md", &fstest.MapFile{}) },
-		"remove":   remove,
-		"kitchen":  func(string) { put("kitchen.yaml", &fstest.MapFile{Data: fmt.Appendf(nil, "name: Kitchen %d\n", n)}) },
-		"editor":   func(slug string) { put(slug+"/.trial.md.swp", &fstest.MapFile{Data: []byte("x")}) },
+		"viewer": func(slug string) {
+			if fsys[slug+"/trial.md"] != nil {
+				put(slug+"/replications/household-1.csv", keptLog(fmt.Sprint(40+n%20)))
+			}
+		},
+		"name": func(slug string) {
+			if fsys[slug+"/replications/household-1.csv"] != nil {
+				put(slug+"/replications/people.yaml", &fstest.MapFile{Data: fmt.Appendf(nil, "household-1: Viewer %d\n", n)})
+			}
+		},
+		"break":   func(slug string) { put(slug+"/trial.md", &fstest.MapFile{Data: []byte("---\ntitle: [\n---\n")}) },
+		"stale":   func(slug string) { note(slug, "published: 2026-01-12", "", "[1 °C](value:open/temperature)") },
+		"empty":   func(slug string) { put(slug+"/trial.md", &fstest.MapFile{}) },
+		"remove":  remove,
+		"kitchen": func(string) { put("kitchen.yaml", &fstest.MapFile{Data: fmt.Appendf(nil, "name: Kitchen %d\n", n)}) },
+		"editor":  func(slug string) { put(slug+"/.trial.md.swp", &fstest.MapFile{Data: []byte("x")}) },
 		"touch": func(slug string) {
 			if f := fsys[slug+"/trial.md"]; f != nil {
 				put(slug+"/trial.md", &fstest.MapFile{Data: f.Data})

@@ -2,8 +2,6 @@ package site
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"sidebatch.example/sidebatch/internal/chart"
 	"sidebatch.example/sidebatch/internal/findings"
@@ -54,15 +52,6 @@ func testName(say wording.Phrases, k trial.Kind) string {
 		return say.Say("paired preference test")
 	}
 	return say.Say("triangle test")
-}
-
-// capital sets a text's first letter large, whatever its script.
-func capital(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
-		return ""
-	}
-	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // levels names two levels of a factor; an empty one is without it.

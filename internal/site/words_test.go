@@ -77,8 +77,8 @@ func TestKinds(t *testing.T) {
 
 func TestCapital(t *testing.T) {
 	for in, want := range map[string]string{"": "", "roll": "Roll", "áspera": "Áspera", "1 tbsp": "1 tbsp"} {
-		if got := capital(in); got != want {
-			t.Errorf("capital(%q) = %q, want %q", in, got, want)
+		if got := wording.Capital(in); got != want {
+			t.Errorf("wording.Capital(%q) = %q, want %q", in, got, want)
 		}
 	}
 }

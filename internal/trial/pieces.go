@@ -89,7 +89,10 @@ func (r *reader) setAside(p *Piece, c tabular.Cell) {
 			reason = "no reason given"
 		}
 		for _, name := range measures {
-			reading := p.Readings[name]
+			reading, read := p.Readings[name]
+			if !read {
+				continue // a measure without a column has no reading that could be put back
+			}
 			reading.SetAside = reason
 			p.Readings[name] = reading
 		}

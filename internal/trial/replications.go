@@ -138,23 +138,26 @@ func (r *reader) homeLog(shown string, data []byte, decimals tabular.Decimals) H
 		r.problems.Errorf(problem.Pos{File: shown}, problem.BadHeader, "the trial measures nothing of its pieces, so that no household's log can be read")
 		return HomeLog{}
 	}
-	before := r.problems.Errors()
+	var found problem.List
 	own, apart := *r.trial, *r
 	own.Pieces, own.Files, own.Decimals = nil, nil, decimals
-	apart.trial = &own
+	apart.trial, apart.problems = &own, &found
 	l := apart.pieceLog(of)
 	l.atHome = true
-	table := tabular.Read(data, tabular.Wanted{File: shown, Sheet: "pieces", Columns: l.columns(), Problems: r.problems})
-	if r.isTasting(table) {
-		return HomeLog{}
+	table := tabular.Read(data, tabular.Wanted{File: shown, Sheet: "pieces", Columns: l.columns(), Problems: &found})
+	h := HomeLog{trial: r.trial}
+	if !apart.isTasting(table) {
+		h.table = apart.take(table, l)
+		h.Pieces = slices.DeleteFunc(own.Pieces, blank)
 	}
-	h := HomeLog{trial: r.trial, table: apart.take(table, l)}
 	for _, f := range own.Files {
 		h.kept = f.Data
 	}
-	h.Pieces = slices.DeleteFunc(own.Pieces, blank)
-	if len(h.Pieces) == 0 && r.problems.Errors() == before {
-		r.problems.Errorf(problem.Pos{File: shown}, problem.EmptyFile, "no reading is filled in")
+	if len(h.Pieces) == 0 && found.Errors() == 0 {
+		found.Errorf(problem.Pos{File: shown}, problem.EmptyFile, "no reading is filled in")
+	}
+	for _, p := range found.Sorted() {
+		r.problems.Add(p)
 	}
 	return h
 }

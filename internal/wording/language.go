@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
@@ -223,6 +225,15 @@ func soundsLikeI(word string) bool {
 	word = strings.TrimPrefix(strings.ToLower(word), "h")
 	word, starts := strings.CutPrefix(strings.Replace(word, "í", "i", 1), "i")
 	return starts && !strings.HasPrefix(word, "a") && !strings.HasPrefix(word, "e") && !strings.HasPrefix(word, "o")
+}
+
+// Capital begins a sentence: it sets a text's first letter large, whatever its script.
+func Capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 || first == utf8.RuneError {
+		return text
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // Date writes a day: 14 February 2026. The month counts from 1.

@@ -89,6 +89,8 @@ func TestNumbers(t *testing.T) {
 	for _, c := range []struct{ name, got, want string }{
 		{"a thousand", en.Integer(1000), "1,000"},
 		{"below", en.Integer(999), "999"},
+		{"a capital", Capital("émile says"), "Émile says"},
+		{"a capital of nothing", Capital(""), ""},
 		{"a million", en.Integer(1234567), "1,234,567"},
 		{"minus", en.Integer(-12345), "−12,345"},
 		{"in Spanish, four digits", es.Integer(1000), "1000"},

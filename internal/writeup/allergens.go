@@ -7,6 +7,7 @@ import (
 	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // allergens is what the ingredients of all samples point to, or, for one sample,
@@ -19,7 +20,7 @@ func allergens(f *findings.Findings, only *findings.Sample) *page.Allergens {
 		found = inSample(found, only.Key)
 	}
 	for _, strength := range []food.Strength{food.Contains, food.Usually, food.Check} {
-		group := page.AllergenGroup{Strength: capital(say.strength(strength))}
+		group := page.AllergenGroup{Strength: wording.Capital(say.strength(strength))}
 		for _, a := range say.onOneLine(found) {
 			if a.Strength == strength {
 				group.Lines = append(group.Lines, allergenLine(f, a, only == nil))

@@ -9,6 +9,7 @@ import (
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
 // labelRows are the nutrients of a recipe's table, in the order of a US label.
@@ -115,7 +116,7 @@ func (say phrases) gaps(n recipe.Nutrition) []string {
 	}
 	var all []string
 	for _, roles := range order {
-		all = append(all, say.Say("not reported", "nutrients", capital(strings.Join(byRoles[roles], ", ")), "roles", roles))
+		all = append(all, say.Say("not reported", "nutrients", wording.Capital(strings.Join(byRoles[roles], ", ")), "roles", roles))
 	}
 	return all
 }
@@ -143,7 +144,7 @@ func (say phrases) saturated(n recipe.Nutrition) []string {
 func (say phrases) sources(n recipe.Nutrition) []string {
 	var all []string
 	for _, s := range n.StandIns {
-		all = append(all, say.Say("stand-in row", "food", s.Food, "row", s.Row, "note", strings.TrimSuffix(capital(s.Note), ".")))
+		all = append(all, say.Say("stand-in row", "food", s.Food, "row", s.Row, "note", strings.TrimSuffix(wording.Capital(s.Note), ".")))
 	}
 	for _, d := range n.Dated {
 		all = append(all, say.Say("dated fat", "food", d.Food))
@@ -209,7 +210,7 @@ func worthATable(swap recipe.Swap) bool {
 // food.
 func SwapTable(f *findings.Findings, swap recipe.Swap) page.Table {
 	say := phrasesOf(f.Trial)
-	table := page.Table{Caption: say.Say("side by side", "role", capital(swap.Role)), Head: []string{""}, Numeric: []bool{false}}
+	table := page.Table{Caption: say.Say("side by side", "role", wording.Capital(swap.Role)), Head: []string{""}, Numeric: []bool{false}}
 	var columns []recipe.Sums
 	for _, o := range swap.Options {
 		name := SwapName(f, o)
@@ -264,7 +265,7 @@ func (say phrases) bakerNotes(r recipe.Recipe) []string {
 	add("share of yeast", b.Yeast)
 	add("share of chemical leavening", b.Chemical)
 	for _, p := range b.Preferments {
-		all = append(all, say.Say("preferment", "name", capital(p.Name), "share", say.percent(p.OfFlour), "hydration", say.percent(p.Hydration)))
+		all = append(all, say.Say("preferment", "name", wording.Capital(p.Name), "share", say.percent(p.OfFlour), "hydration", say.percent(p.Hydration)))
 	}
 	return all
 }
@@ -275,7 +276,7 @@ func resolutions(t *trial.Trial) []string {
 	var all []string
 	for _, i := range t.Recipe.Scale(t.TestedAt).Ingredients {
 		if r, ok := i.Resolution(t.Kitchen.Instruments); ok && r.Grade > recipe.Fine && i.Amount.Dimension() == quantity.Mass {
-			all = append(all, capital(trial.ResolutionWords(phrasesOf(t).Language(), t.Kitchen.Instruments, i.Food, r))+".")
+			all = append(all, wording.Capital(trial.ResolutionWords(phrasesOf(t).Language(), t.Kitchen.Instruments, i.Food, r))+".")
 		}
 	}
 	return all

@@ -299,7 +299,7 @@ func (say phrases) percents(v *page.Recipe, r recipe.Recipe) {
 func sizeView(t *trial.Trial, r recipe.Recipe, of quantity.Number) page.Size {
 	scaled := r.Scale(of)
 	size := page.Size{
-		Label:   capital(SizeName(t.Kitchen.Words, of)),
+		Label:   wording.Capital(SizeName(t.Kitchen.Words, of)),
 		Makes:   yield(scaled.Makes),
 		Tested:  of.Equal(t.TestedAt),
 		Default: of.Equal(quantity.Int(1)) || of.Equal(quantity.Ratio(1, 2)),

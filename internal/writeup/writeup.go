@@ -144,16 +144,7 @@ func seen(f *findings.Findings, measure string) string {
 	if m.Asks != "" {
 		about = m.Asks
 	}
-	return phrasesOf(f.Trial).Say("seen", "about", capital(about), "samples", strings.Join(parts, ", "))
-}
-
-// capital begins a sentence.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[0])) + string(r[1:])
+	return phrasesOf(f.Trial).Say("seen", "about", wording.Capital(about), "samples", strings.Join(parts, ", "))
 }
 
 func video(t *trial.Trial) *page.Video {
@@ -162,13 +153,13 @@ func video(t *trial.Trial) *page.Video {
 	}
 	v := &page.Video{Title: t.Title, Address: t.Video.Address}
 	for _, c := range t.Video.Chapters {
-		v.Chapters = append(v.Chapters, page.Chapter{At: timestamp(c.At), Title: c.Title})
+		v.Chapters = append(v.Chapters, page.Chapter{At: Timestamp(c.At), Title: c.Title})
 	}
 	return v
 }
 
-// timestamp writes a time in a video: 1:10, 1:02:03.
-func timestamp(at quantity.Amount) string {
+// Timestamp writes a time in a video: 1:10, 1:02:03.
+func Timestamp(at quantity.Amount) string {
 	low, _ := at.Base()
 	seconds, _ := low.Floor().Int64()
 	if seconds >= 3600 {
