@@ -73,10 +73,10 @@ func badPages() []badPage {
 			body: `<h1>A page</h1><ul id="list"></ul><script src="lists.js"></script>`},
 		{name: "heavy", body: goodBody + "<p>" + noise(70_000) + "</p>", style: "p { overflow-wrap: anywhere }", check: "light", want: "weighs 7"},
 		{name: "heavy styles", style: "/* " + noise(70_000) + " */", body: goodBody, check: "light", want: "styles.css 7"},
-		{name: "two sheets", style: "h2 { break-before: page }", body: goodBody, check: "one sheet", want: "prints on 2 sheets"},
-		{name: "three sheets", style: "h2, p { break-before: page }", body: goodBody, check: "one sheet", want: "prints on 3 sheets"},
+		{name: "two sheets", style: "h2 { break-before: page }", body: goodBody, check: "sheets", want: "prints on 2 sheets"},
+		{name: "three sheets", style: "h2, p { break-before: page }", body: goodBody, check: "sheets", want: "prints on 3 sheets"},
 		{name: "a little long", style: "@media print { p { height: 281mm } h1, h2, p { font-size: 1px; margin: 0 } @page { margin: 8mm } }",
-			body: goodBody, check: "one sheet", want: "prints on 2 sheets"},
+			body: goodBody, check: "sheets", want: "prints on 2 sheets"},
 	}
 }
 
@@ -143,7 +143,7 @@ func TestBadPages(t *testing.T) {
 				"quiet":           func() []string { return checkQuiet(t, p) },
 				"without scripts": func() []string { return checkScriptless(t, p, root) },
 				"light":           func() []string { return checkLight(t, p, files) },
-				"one sheet":       func() []string { return checkOneSheet(t, p) },
+				"sheets":          func() []string { return checkSheets(t, p, 1) },
 			} {
 				if bad.check == "" || bad.check == name {
 					visit(t, p, root)

@@ -56,7 +56,9 @@ func TestDemo(t *testing.T) {
 				case slug:
 					report("light", checkLight(t, p, files))
 				case slug + "recipe/":
-					report("one sheet", checkOneSheet(t, p))
+					report("sheets", checkSheets(t, p, 1))
+				case slug + "repeat/":
+					report("sheets", checkSheets(t, p, 2))
 				}
 			}
 			keepShots(t, p, address)

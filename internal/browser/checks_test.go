@@ -214,11 +214,11 @@ func compressed(t testing.TB, data []byte) int {
 	return b.Len()
 }
 
-// checkOneSheet asks that the page is printed on one sheet of A4.
-func checkOneSheet(t testing.TB, p *tab) []string {
+// checkSheets asks that the page is printed on no more sheets of A4 than so many.
+func checkSheets(t testing.TB, p *tab, most int) []string {
 	t.Helper()
-	if n := sheets(p.print(t)); n != 1 {
-		return []string{fmt.Sprintf("prints on %d sheets", n)}
+	if n := sheets(p.print(t)); n < 1 || n > most {
+		return []string{fmt.Sprintf("prints on %d sheets, not on %d", n, most)}
 	}
 	return nil
 }

@@ -95,11 +95,13 @@ func (x *Repeat) add(f *Findings, c *Contrast, e *Effect) {
 }
 
 // directions counts which way households point. The kitchen's own direction is that of a
-// contrast in which one factor differs.
+// contrast in which one factor differs. A difference that is written as none has none.
 func (x *Repeat) directions() {
+	s := sayer{phrases: spoken(x.Measure.Language), effect: &Effect{Measure: x.Measure}}
+	level := func(difference float64) bool { return s.size(difference) == s.size(0) }
 	way := 1.0
 	for _, r := range x.Rows {
-		if r.Findings.Home == nil && r.Single && r.Difference != 0 {
+		if r.Findings.Home == nil && r.Single && !level(r.Difference) {
 			way, x.HasDirection = r.Difference, true
 		}
 	}
@@ -110,7 +112,7 @@ func (x *Repeat) directions() {
 		case !r.Single:
 			x.Confounded++
 			continue
-		case r.Difference == 0:
+		case level(r.Difference):
 			x.Level++
 		case r.Difference*way > 0:
 			x.Same++

@@ -158,6 +158,17 @@ func TestRepeatByHand(t *testing.T) {
 	}
 }
 
+// TestLevel: a difference that is written as none points no way, in the kitchen and at home.
+func TestLevel(t *testing.T) {
+	number := func(b, a string) string {
+		return numberHead + rows("b", strings.Fields(b)...) + rows("a", strings.Fields(a)...)
+	}
+	b := bench{measures: size, pieces: number("12.1 14 13", "12 14 13"), homes: []string{number("15 17 16", "12 13 12"), number("15 16 17", "15 16 17.1")}}
+	if x := onlyRepeat(t, b); x.HasDirection || x.Households != 2 || x.Same != 1 || x.Level != 1 {
+		t.Errorf("0.03 on average is written as 0.0: %+v", x)
+	}
+}
+
 // TestOwnAnswer: what the kitchen found is the same with households and without.
 func TestOwnAnswer(t *testing.T) {
 	alone := bench{measures: done, pieces: shareHead + passed("b", 5, 6) + passed("a", 1, 6)}

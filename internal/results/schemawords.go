@@ -192,7 +192,7 @@ func fieldWords() map[string]fieldWord {
 		"RepeatContrast.households": {"households whose contrast differs in one factor alone", atLeast0},
 		"RepeatContrast.same":       {"how many of them point the way of the kitchen; null where the kitchen points no way", atLeast0},
 		"RepeatContrast.other":      {"how many point the other way; null likewise", atLeast0},
-		"RepeatContrast.level":      {"how many found no difference", atLeast0},
+		"RepeatContrast.level":      {"how many found no difference, as finely as it is written", atLeast0},
 		"RepeatContrast.rows":       {"the kitchen's own difference, where it has one, then those of households", anything},
 		"RepeatContrast.pooled":     {"what those rows come to that are counted; null where they are not added up", anything},
 		"RepeatContrast.notPooled":  {"why they are not added up; absent where they are", anything},
