@@ -79,7 +79,7 @@ Output is coloured in a terminal, but not where NO_COLOR is set or TERM is dumb.
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
-	root.AddCommand(publish(), previews(), audit(), setup(), begin(), scale(), foods(), sheet(), tasting(), gather(), blurbs())
+	root.AddCommand(publish(), previews(), audit(), setup(), begin(), scale(), foods(), sheet(), tasting(), gather(), blurbs(), version())
 	for _, c := range root.Commands() {
 		c.Long += "\n\n" + exitsOf(c.Name())
 	}

@@ -7,7 +7,7 @@ func exitsOf(command string) string {
 	switch command {
 	case "publish":
 		done, wrong = "published; there may be questions", "the notes have errors, and nothing was written"
-		could += ", and the old site is as it was"
+		could += ", or an address\n     leads nowhere; the old site is as it was"
 	case "audit":
 		done, wrong = "no errors; there may be questions", "errors; with --values, a citation that does not agree"
 	case "preview":
@@ -17,6 +17,8 @@ func exitsOf(command string) string {
 		wrong, usage = "", "wrong usage, or the folder is not empty"
 	case "foods":
 		done, wrong, could = "found", "the food table has no such food", ""
+	case "version":
+		wrong, could = "", ""
 	case "tasting":
 		wrong = "the note has errors, or the ballots have, and nothing was written"
 	case "gather":

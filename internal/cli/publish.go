@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sidebatch.example/sidebatch/internal/linkcheck"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/press"
 	"sidebatch.example/sidebatch/internal/problem"
@@ -31,6 +32,7 @@ func publish() *cobra.Command {
 without a date under published is left out.
 
 When a note has an error, nothing is written and the old site stays as it was.
+The same where an address that a theme wrote leads nowhere on the site.
 Files that sidebatch did not write are never touched.`,
 		Example: `  sidebatch publish
   sidebatch publish --content kitchen --out site --theme my-theme`,
@@ -80,7 +82,9 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 		return exit{CouldNotRun, err}
 	}
 	outputs := site.Plan(s, site.Look{Pages: renderer, Methods: methods})
-	summary, err := press.Run(ctx, outputs, press.Options{Out: at.out, Made: far.telling("files made")})
+	summary, err := press.Run(ctx, outputs, press.Options{
+		Out: at.out, Made: far.telling("files made"), Inspect: linkcheck.New(s.Kitchen.Address),
+	})
 	far.end()
 	if err != nil {
 		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: %w", filepath.ToSlash(at.out), err)}

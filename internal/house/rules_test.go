@@ -55,6 +55,8 @@ func exceptions() []exception {
 	return []exception{
 		{"lets the machine show in what it makes: runtime.Callers", "internal/press/make.go:panicPlace",
 			"names the function that panicked, and of its file the last part of the path only"},
+		{"lets the machine show in what it makes: runtime.GOOS", "internal/cli/version.go:version", "says which program this is, in the terminal and nowhere else"},
+		{"lets the machine show in what it makes: runtime.GOARCH", "internal/cli/version.go:version", "the same, for the architecture"},
 		{"writes files: os", "internal/testkit/testkit.go:golden", "golden files are written by tests, with -update"},
 		{"writes files: os.OpenRoot", "internal/cli/content.go:open", "a root that is only read, so that no link leads out of the kitchen"},
 		{"writes files: os.MkdirAll", "internal/cli/files.go:writeOne", "a file that a command was asked for, beside the notes; the site is written by press"},

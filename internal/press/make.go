@@ -72,7 +72,7 @@ func (f *folder) make(ctx context.Context, outputs []site.Output, h *holding, o 
 	results := make([]result, len(outputs))
 	var made atomic.Int64
 	err := inParallel(ctx, o.workers(), outputs, func(i int) (err error) {
-		results[i], err = f.makeOne(i, outputs[i], h)
+		results[i], err = f.makeOne(i, outputs[i], h, o.Inspect)
 		if done := int(made.Add(1)); o.Made != nil {
 			o.Made(done, len(outputs))
 		}
@@ -119,10 +119,13 @@ func inParallel(ctx context.Context, workers int, outputs []site.Output, do func
 	return errors.Join(errs...)
 }
 
-func (f *folder) makeOne(i int, o site.Output, h *holding) (result, error) {
+func (f *folder) makeOne(i int, o site.Output, h *holding, by Inspector) (result, error) {
 	data, err := Make(o)
 	if err != nil {
 		return result{}, err
+	}
+	if by != nil {
+		by.See(o.Path, data)
 	}
 	r := result{sum: sha256.Sum256(data), size: int64(len(data))}
 	if _, ours := h.owned[o.Path]; ours {

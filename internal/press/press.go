@@ -5,8 +5,9 @@
 //
 //  1. The folder beside the site is locked, and what a killed run left behind
 //     is finished or undone.
-//  2. Every output is made. What changed is written to a staging folder beside
-//     the site, on the same file system, and synced.
+//  2. Every output is made, and shown to an inspector, who may refuse them all.
+//     What changed is written to a staging folder beside the site, on the same
+//     file system, and synced.
 //  3. The staging folder, with a journal of what is to be done, moves into the
 //     site folder as one rename. That is the point of no return: from here on a
 //     killed run is finished by the next one.
@@ -45,7 +46,21 @@ type Options struct {
 	// not in order. Nil is told nothing.
 	Made func(done, of int)
 
+	// Inspect is shown every file, and may refuse them all. Nil looks at nothing.
+	Inspect Inspector
+
 	before hook // nil outside tests
+}
+
+// Inspector looks at the finished files before they take the place of the old ones.
+type Inspector interface {
+	// See is shown each file once, from several goroutines and in no order. It must not
+	// change or keep the bytes.
+	See(name string, data []byte)
+
+	// Broken returns why the files must not be written, or nil, when all were seen. others
+	// tells whether the site folder holds a file that sidebatch did not write under a name.
+	Broken(others func(name string) bool) error
 }
 
 // Summary says what a run did. It counts outputs, not the list that press keeps.
@@ -63,8 +78,8 @@ type Summary struct {
 // The folder then holds exactly the outputs, and whatever sidebatch did not
 // write. After an error it holds what it held before, and the Summary is zero.
 // An error may join many, one for each output that failed, in the order of their
-// paths. It wraps the errors that Make returned, ErrBusy, ErrForeign, or the
-// cause for which the context was cancelled.
+// paths. It wraps the errors that Make returned, that of Broken, ErrBusy,
+// ErrForeign, or the cause for which the context was cancelled.
 func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, err error) {
 	ordered, err := inOrder(outputs)
 	if err != nil {
@@ -103,6 +118,9 @@ func (f *folder) publish(ctx context.Context, outputs []site.Output, o Options) 
 		return Summary{}, err
 	}
 	results, err := f.make(ctx, outputs, held, o)
+	if err == nil && o.Inspect != nil {
+		err = o.Inspect.Broken(func(name string) bool { return f.foreign(name, owned) })
+	}
 	if err != nil {
 		return Summary{}, errors.Join(err, f.unstage())
 	}

@@ -150,3 +150,12 @@ func (f *folder) checkObstacle(h *holding, dir string) error {
 func (f *folder) inTheWay(p, why string) error {
 	return fmt.Errorf("%s/%s: in the way, and %w: %s (move it elsewhere or delete it)", f.out, p, ErrForeign, why)
 }
+
+// foreign tells whether the folder holds a file under this name that is not ours.
+func (f *folder) foreign(name string, owned list) bool {
+	if _, ours := owned[name]; ours {
+		return false
+	}
+	info, err := f.lstat(name)
+	return err == nil && info != nil && !info.IsDir()
+}

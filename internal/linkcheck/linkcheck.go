@@ -1,0 +1,168 @@
+// Package linkcheck follows the addresses of a finished site, before it takes the place of
+// the old one: every address in its pages, drawings, style sheets, feed and site map that
+// lies on the site must lead to a file of it, and every fragment to an id there. Links of
+// the notes are checked where they are read, so what is found here comes from a theme, or
+// from a mistake in the program.
+//
+// It refuses to ask another host for anything, and to open a file: it knows what it was
+// shown. It does not read scripts, JSON or text, whose addresses no browser follows of its
+// own accord. An absolute address on the site, where a page links to it (an a or area
+// element), is taken as the author's: files that somebody else looks after may lie there.
+package linkcheck
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"net/url"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+
+	"sidebatch.example/sidebatch/internal/problem"
+)
+
+// most is how many broken addresses are told one by one.
+const most = 20
+
+// Checker collects what the files of one site say. It may be shown files from several
+// goroutines.
+type Checker struct {
+	home  *url.URL // nil when the site has no address; else its path ends in a slash
+	mu    sync.Mutex
+	files map[string]*file
+}
+
+// New returns the checker of a site. The address is that of its front page, as
+// https://kitchen.example/; with "" absolute addresses are left alone.
+func New(address string) *Checker {
+	c := &Checker{files: map[string]*file{}}
+	if u, err := url.Parse(address); err == nil && u.Host != "" {
+		u.Path = strings.TrimSuffix(u.Path, "/") + "/"
+		c.home = u
+	}
+	return c
+}
+
+// See reads a finished file, by its path below the site folder. It keeps nothing of data.
+func (c *Checker) See(name string, data []byte) {
+	read := read(name, data)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.files[name] = read
+}
+
+// Broken returns an error that joins one for each address that leads nowhere, in the order
+// of the pages, or nil. It is called when all files were seen. others tells whether the site
+// folder holds a file of somebody else under a path, which links may lead to; it may be nil.
+func (c *Checker) Broken(others func(name string) bool) error {
+	if others == nil {
+		others = func(string) bool { return false }
+	}
+	found := map[finding][]string{} // the pages of each
+	wrote := map[finding]string{}   // the address, as the first of them has it
+	var order []finding
+	for _, from := range slices.Sorted(maps.Keys(c.files)) {
+		for _, l := range c.files[from].links {
+			f := c.follow(from, l, others)
+			if f == (finding{}) {
+				continue
+			}
+			pages := found[f]
+			if pages == nil {
+				order, wrote[f] = append(order, f), l.address
+			}
+			if pages == nil || pages[len(pages)-1] != from {
+				found[f] = append(pages, from)
+			}
+		}
+	}
+	var errs []error
+	for i, f := range order {
+		if i == most {
+			errs = append(errs, fmt.Errorf("and %d more addresses like these", len(order)-most))
+			break
+		}
+		pages := found[f][0]
+		if n := len(found[f]) - 1; n > 0 {
+			pages = fmt.Sprintf("%s and %d more", pages, n)
+		}
+		errs = append(errs, fmt.Errorf("%s: the address %q %s%s", pages, wrote[f], f.what, c.hint(f)))
+	}
+	return errors.Join(errs...)
+}
+
+// finding is what is wrong with an address, the same on every page that has it.
+type finding struct {
+	what     string // "" for nothing
+	target   string // the file it leads to, below the site folder
+	fragment string // the missing id; "" where the file is missing
+}
+
+// follow looks where a link leads.
+func (c *Checker) follow(from string, l link, others func(string) bool) finding {
+	if l.base {
+		return finding{what: "in a base element moves all others of the page (leave it out: addresses are seen from their page)"}
+	}
+	at, how := c.resolve(from, l)
+	switch how {
+	case elsewhere:
+		return finding{}
+	case unreadable:
+		return finding{what: "cannot be read", target: l.address}
+	case outside:
+		return finding{what: "leads out of the site", target: at.name}
+	}
+	f := c.files[at.name]
+	if f == nil {
+		if others(at.name) {
+			return finding{}
+		}
+		return finding{what: "leads to nothing on the site", target: at.name}
+	}
+	if f.ids == nil || at.fragment == "" || strings.EqualFold(at.fragment, "top") || f.ids[at.fragment] || f.ids[at.written] {
+		return finding{}
+	}
+	if path.Ext(at.name) == ".svg" && strings.ContainsAny(at.fragment, "(=") {
+		return finding{} // a part of the drawing by its corners
+	}
+	return finding{"names a place that " + at.name + " does not have", at.name, at.fragment}
+}
+
+// hint says what was probably meant.
+func (c *Checker) hint(f finding) string {
+	meant := ""
+	switch {
+	case f.target == "" || f.what == "cannot be read":
+	case f.fragment != "":
+		if near := problem.Nearest(f.fragment, slices.Sorted(maps.Keys(c.files[f.target].ids))); near != "" {
+			meant = "#" + near
+		}
+	case c.files[f.target+"/index.html"] != nil:
+		meant = f.target + "/"
+	default:
+		meant = c.nearest(f.target)
+	}
+	if meant == "" {
+		return ""
+	}
+	return " (did you mean " + meant + "?)"
+}
+
+// nearest returns the file whose path is most like one that is not there. Files that are
+// named by what is in them stand under a name that nobody guesses: styles-2927a967fb.css is
+// what styles.css means.
+func (c *Checker) nearest(missing string) string {
+	names := slices.Sorted(maps.Keys(c.files))
+	ext := path.Ext(missing)
+	stem := strings.TrimSuffix(missing, ext) + "-"
+	short := make([]string, len(names))
+	for i, name := range names {
+		if ext != "" && strings.HasPrefix(name, stem) && path.Ext(name) == ext {
+			return name
+		}
+		short[i] = strings.TrimSuffix(name, "index.html")
+	}
+	return problem.Nearest(strings.TrimSuffix(missing, "index.html"), short)
+}
