@@ -20,8 +20,8 @@ import (
 type account struct {
 	html   string
 	placed []placed
-	photos []photo // pictures that the prose shows
-	links  bool    // the prose links to other trials, so it depends on which there are
+	photos []photo  // pictures that the prose shows
+	links  []string // the other trials that the prose links to, as it comes to them
 }
 
 // placed is a figure or table that the prose puts somewhere.
@@ -45,19 +45,20 @@ func (a account) places(scheme, name string) bool {
 	return false
 }
 
-// tell renders a trial's prose and checks everything that it cites.
-func (s *Site) tell(e *Entry, problems *problem.List) {
+// tell renders a trial's prose and checks everything that it cites. Links to other trials
+// are held against the known ones.
+func (s *reader) tell(e *Entry, known trials, problems *problem.List) {
 	t := e.Trial
 	doc := prose.Doc{
 		File:      path.Join(s.content.Shown, t.Slug, trial.NoteFile),
 		FirstLine: t.ProseLine,
 		Source:    t.Prose,
 	}
-	r := &resolver{site: s, entry: e}
+	r := &resolver{site: s, known: known, entry: e}
 	html := prose.Render(doc, r, nil)
 	// A link may lead to a heading further down: what anchors there are is known
 	// only now, so the problems are those of a second reading.
-	r = &resolver{site: s, entry: e, anchors: anchors(html)}
+	r = &resolver{site: s, known: known, entry: e, anchors: anchors(html)}
 	html = prose.Render(doc, r, problems)
 	problems.Join(r.questions)
 	e.account = account{html: html, placed: r.placed, photos: r.photos, links: r.links}
@@ -76,12 +77,13 @@ func anchors(html string) []string {
 
 // resolver answers what the prose asks for. It implements prose.Resolver.
 type resolver struct {
-	site    *Site
+	site    *reader
+	known   trials
 	entry   *Entry
 	placed  []placed
 	anchors []string // the ids in the prose
 	photos  []photo
-	links   bool // asked for another trial
+	links   []string // the other trials that it asked for
 
 	questions problem.List // about what stands in the prose and is no error
 }
@@ -225,18 +227,16 @@ func isWhole(dest string) bool {
 
 // trialAddress is the address of another trial, which must be published.
 func (r *resolver) trialAddress(slug, fragment string) (string, error) {
-	r.links = true
-	var slugs []string
-	for _, e := range r.site.Trials {
-		slugs = append(slugs, e.Trial.Slug)
-		if e.Trial.Slug == slug {
-			return "../" + slug + "/" + fragment, nil
-		}
+	if !slices.Contains(r.links, slug) {
+		r.links = append(r.links, slug)
+	}
+	if r.known.has(slug) {
+		return "../" + slug + "/" + fragment, nil
 	}
 	return "", &prose.Wrong{
 		Code: problem.BrokenLink,
 		What: fmt.Sprintf("no published trial is called %q", slug),
-		Hint: problem.DidYouMean(slug, slugs),
+		Hint: problem.DidYouMean(slug, r.known.slugs()),
 	}
 }
 

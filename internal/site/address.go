@@ -31,7 +31,7 @@ func up(pagePath string) string {
 }
 
 // canonical is a page's full address, escaped as RFC 3986 has it, or "" where the kitchen has none.
-func (s *Site) canonical(pagePath string) string {
+func (s *reader) canonical(pagePath string) string {
 	if s.Kitchen.Address == "" {
 		return ""
 	}
@@ -40,7 +40,7 @@ func (s *Site) canonical(pagePath string) string {
 }
 
 // rootPath is the path of the site on its host: "/" or "/trials/".
-func (s *Site) rootPath() string {
+func (s *reader) rootPath() string {
 	u, err := url.Parse(s.Kitchen.Address)
 	if err != nil || u.Path == "" {
 		return "/"

@@ -34,7 +34,8 @@ func (p *planner) archive() ([]byte, error) {
 	root := v.Frame.Root
 	contrasts := 0
 	tally := newTally()
-	for _, e := range p.Trials {
+	for _, c := range p.Trials {
+		e := c.held
 		row := writeup.Row(e.Findings)
 		row.Href = root + e.Trial.Slug + "/"
 		row.Facets = p.facets(e, tally)
@@ -141,7 +142,8 @@ func (t tally) choices(filter string) []page.Choice {
 // archive does not say already.
 func (p *planner) searchWords() ([]byte, error) {
 	all := make(map[string]string, len(p.Trials))
-	for _, e := range p.Trials {
+	for _, c := range p.Trials {
+		e := c.held
 		said := map[string]bool{}
 		row := writeup.Row(e.Findings)
 		shown := []string{row.Title, row.Question, row.Answer, row.Evidence}

@@ -72,7 +72,7 @@ func (k *Kept) ThemeMoved() { k.newTheme = true }
 // noticed.
 func (k *Kept) Load(touched []string) Reading {
 	whole := k.readKitchen(slices.Contains(touched, kitchen.File))
-	s := &Site{content: k.content, album: k.album, Kitchen: k.kitchen}
+	s := &Site{reader: reader{k.kitchen, k.content, k.album}}
 	var kitchenProblems problem.List
 	kitchenProblems.Join(k.kitchenBad)
 	slugs := s.folders(&kitchenProblems)
@@ -201,7 +201,7 @@ func (t *keptTrial) same(now *keptTrial) bool {
 func (k *Kept) gather(s *Site, slugs []string) (*Site, problem.List) {
 	bad := map[string]bool{}
 	for {
-		s = &Site{content: s.content, album: s.album, Kitchen: s.Kitchen}
+		s = &Site{reader: s.reader}
 		var entries []*Entry
 		for _, slug := range slugs {
 			if e := k.trials[slug].shown(bad[slug]); e != nil {
@@ -210,7 +210,7 @@ func (k *Kept) gather(s *Site, slugs []string) (*Site, problem.List) {
 		}
 		s.arrange(entries)
 		var repeated problem.List
-		s.checkRepeats(&repeated)
+		s.index().checkRepeats(&repeated)
 		k.tellChanged(s, entries, bad)
 
 		before := len(bad)
@@ -255,17 +255,18 @@ func (k *Kept) tellChanged(s *Site, entries []*Entry, bad map[string]bool) {
 		published.WriteString(e.Trial.Slug + "/")
 	}
 	to := published.String()
+	known := s.index().known()
 	each(len(entries), func(i int) {
 		e := entries[i]
 		t := k.trials[e.Trial.Slug]
-		old := t.told != nil && (t.toldTo == to || !t.told.account.links)
+		old := t.told != nil && (t.toldTo == to || len(t.told.account.links) == 0)
 		if old || bad[e.Trial.Slug] || t.read == nil || t.found.Errors() > 0 {
 			return
 		}
 		told := &Entry{Findings: e.Findings, samplePhotos: map[string]photo{}}
 		var found problem.List
 		s.samplePhotos(told, &found)
-		s.tell(told, &found)
+		s.tell(told, known, &found)
 		t.told, t.toldFound, t.toldTo = told, found, to
 		e.account, e.samplePhotos = told.account, told.samplePhotos
 	})

@@ -18,7 +18,7 @@ import (
 
 // address is where a page of the site stands: whole where the kitchen has an
 // address, else relative to the page that says it.
-func (p *planner) address(from, to string) string {
+func (p *binding) address(from, to string) string {
 	if whole := p.canonical(to); whole != "" {
 		return whole
 	}
@@ -28,7 +28,7 @@ func (p *planner) address(from, to string) string {
 	return "./"
 }
 
-func (p *planner) maker(e *Entry) linkeddata.Maker {
+func (p *binding) maker(e *Entry) linkeddata.Maker {
 	m := linkeddata.Maker{Kitchen: p.Kitchen.Name}
 	for _, key := range e.Trial.By {
 		m.People = append(m.People, p.Kitchen.Person(key))
@@ -37,7 +37,7 @@ func (p *planner) maker(e *Entry) linkeddata.Maker {
 }
 
 // crumbs is the way to a page of a trial, with the page's own name last.
-func (p *planner) crumbs(e *Entry, at string, last ...string) linkeddata.Breadcrumbs {
+func (p *binding) crumbs(e *Entry, at string, last ...string) linkeddata.Breadcrumbs {
 	way := linkeddata.Breadcrumbs{
 		{Name: p.Kitchen.Name, Address: p.address(at, "index.html")},
 		{Name: e.Trial.Title, Address: p.address(at, e.Trial.Slug+"/")},
@@ -51,7 +51,7 @@ func (p *planner) crumbs(e *Entry, at string, last ...string) linkeddata.Breadcr
 // pictures are the addresses of a trial's pictures: of a sample first, if any is
 // named, then of the others, then those of the prose. Where there is none, the
 // picture that is shown with shared links stands for them.
-func (p *planner) pictures(e *Entry, at, first string) []string {
+func (p *binding) pictures(e *Entry, at, first string) []string {
 	var all []string
 	add := func(file string) {
 		if address := p.address(at, e.Trial.Slug+"/"+file); !slices.Contains(all, address) {
@@ -76,7 +76,7 @@ func (p *planner) pictures(e *Entry, at, first string) []string {
 }
 
 // linkedWriteUp is what the write-up says to programs.
-func (p *planner) linkedWriteUp(e *Entry, at string, v page.WriteUp) ([]byte, error) {
+func (p *binding) linkedWriteUp(e *Entry, at string, v page.WriteUp) ([]byte, error) {
 	t := e.Trial
 	own := p.address(at, at)
 	dataset := p.dataset(e, at)
@@ -138,7 +138,7 @@ func wholeSeconds(a quantity.Amount) int64 {
 }
 
 // dataset is the trial's readings and results, with what there is to download.
-func (p *planner) dataset(e *Entry, from string) linkeddata.Dataset {
+func (p *binding) dataset(e *Entry, from string) linkeddata.Dataset {
 	t, say := e.Trial, p.phrases()
 	home := t.Slug + "/data/"
 	d := linkeddata.Dataset{
@@ -188,13 +188,13 @@ func mediaType(name string) string {
 }
 
 // linkedData is what the data page says to programs.
-func (p *planner) linkedData(e *Entry, at string) ([]byte, error) {
+func (p *binding) linkedData(e *Entry, at string) ([]byte, error) {
 	return linkeddata.Page(p.dataset(e, at), p.crumbs(e, at, p.phrases().Say("data")))
 }
 
 // linkedRecipe is what the recipe page says to programs: the version that readers
 // cook from, at its full size.
-func (p *planner) linkedRecipe(e *Entry, at string, v page.Recipe) ([]byte, error) {
+func (p *binding) linkedRecipe(e *Entry, at string, v page.Recipe) ([]byte, error) {
 	t := e.Trial
 	plan, sample := t.Recipe, ""
 	if v.Follows != nil {

@@ -12,9 +12,7 @@ import (
 	"errors"
 	"io/fs"
 	"path"
-	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"sidebatch.example/sidebatch/internal/findings"
@@ -38,11 +36,9 @@ type Content struct {
 
 // Site is everything that was read, checked and computed.
 type Site struct {
-	Kitchen    kitchen.Kitchen
+	reader
 	Trials     []*Entry // published ones, newest first
 	InProgress []*Entry // notes without a date of publication, by slug
-	content    Content
-	album      *album // nil remembers nothing
 }
 
 // Entry is one trial of the site.
@@ -50,15 +46,13 @@ type Entry struct {
 	*findings.Findings
 	account      account          // the prose, with places for its figures and tables
 	samplePhotos map[string]photo // by the sample's key
-	repeats      *Entry           // the trial that this one repeats, or nil
-	repeatedBy   []*Entry         // published trials that repeat this one, newest first
 }
 
 // Load reads the kitchen and all trials, checks them, and computes the findings.
 // All problems of all trials are collected; a trial that cannot be read at all is
 // absent from the result.
 func Load(content Content, problems *problem.List) *Site {
-	s := &Site{content: content, album: newAlbum(), Kitchen: ReadKitchen(content, problems)}
+	s := &Site{reader: reader{ReadKitchen(content, problems), content, newAlbum()}}
 	slugs := s.folders(problems)
 	entries := make([]*Entry, len(slugs))
 	found := make([]problem.List, len(slugs))
@@ -73,13 +67,14 @@ func Load(content Content, problems *problem.List) *Site {
 		problems.Join(list)
 	}
 	s.arrange(entries)
-	s.checkRepeats(problems)
+	x := s.index()
+	x.checkRepeats(problems)
 	// The prose may link to other trials, so it is told once all of them are known.
 	told := make([]problem.List, len(entries))
 	each(len(entries), func(i int) {
 		if entries[i] != nil {
 			s.samplePhotos(entries[i], &told[i])
-			s.tell(entries[i], &told[i])
+			s.tell(entries[i], x.known(), &told[i])
 			entries[i].Questions(&told[i])
 		}
 	})
@@ -138,67 +133,4 @@ func readKitchen(content Content, problems *problem.List) kitchen.Kitchen {
 		return kitchen.Default()
 	}
 	return kitchen.Read(shown, data, problems)
-}
-
-// folders lists the folders with a note. A folder of the name of a page that the
-// site writes itself is refused, and so is one that cannot be part of an address.
-func (s *Site) folders(problems *problem.List) []string {
-	shown := s.content.Shown
-	entries, err := fs.ReadDir(s.content.FS, ".")
-	if err != nil {
-		problems.Errorf(problem.Pos{File: shown}, problem.Unreadable, "the folder cannot be read")
-		return nil
-	}
-	var slugs []string
-	for _, e := range entries {
-		name := e.Name()
-		if !e.IsDir() || name[0] == '.' {
-			continue
-		}
-		if _, err := fs.Stat(s.content.FS, path.Join(name, trial.NoteFile)); err != nil {
-			problems.Ask(problem.Pos{File: path.Join(shown, name)}, problem.MissingFile,
-				"a trial's note is called "+trial.NoteFile, "there is no note in this folder")
-			continue
-		}
-		if !slugPattern.MatchString(name) || slices.Contains(reserved(), name) {
-			problems.Hinted(problem.Pos{File: path.Join(shown, name)}, problem.BadWord,
-				"use small letters, digits and hyphens, and no name of the site's own pages",
-				"a trial's folder cannot be called %q", name)
-			continue
-		}
-		slugs = append(slugs, name)
-	}
-	if len(slugs) == 0 {
-		problems.Ask(problem.Pos{File: shown}, problem.MissingFile,
-			"a trial is a folder with a "+trial.NoteFile, "there is no trial in this folder")
-	}
-	return slugs
-}
-
-// entry reads one trial.
-func (s *Site) entry(slug string, problems *problem.List) *Entry {
-	t := trial.Read(trial.Folder{FS: s.content.FS, Slug: slug, Shown: s.content.Shown}, s.Kitchen, problems)
-	if t == nil {
-		return nil
-	}
-	t.Check(problems)
-	return &Entry{Findings: findings.Of(t), samplePhotos: map[string]photo{}}
-}
-
-// each calls a function for every number below n, on all processors.
-func each(n int, do func(i int)) {
-	next := make(chan int)
-	var workers sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		workers.Go(func() {
-			for i := range next {
-				do(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	workers.Wait()
 }

@@ -24,7 +24,7 @@ const newestInFeed = 30
 
 // hasFeed reports whether there is a feed: its entries need a whole address, and a
 // feed without entries has no date.
-func (s *Site) hasFeed() bool { return s.Kitchen.Address != "" && len(s.Trials) > 0 }
+func (p *binding) hasFeed() bool { return p.Kitchen.Address != "" && p.anyTrial }
 
 // standards adds what programs read: schemas, feed, sitemap, robots.txt. It comes
 // last, for the sitemap lists the pages that are there by then.
@@ -69,11 +69,11 @@ func (p *planner) sitemap() {
 // two that list all trials. Of other pages it is not known, and stays empty.
 func (p *planner) modified(path string) string {
 	folder, _, inFolder := strings.Cut(path, "/")
-	if day := p.published[folder]; day != "" {
-		return day
+	if c := p.published[folder]; c != nil {
+		return c.Published.String()
 	}
 	if len(p.Trials) > 0 && (!inFolder || path == archivePage+"index.html") {
-		return p.Trials[0].Trial.Published.String()
+		return p.Trials[0].Published.String()
 	}
 	return ""
 }
@@ -88,7 +88,8 @@ func (p *planner) feed() ([]byte, error) {
 		Language: p.Kitchen.Language,
 		Author:   p.Kitchen.Name,
 	}
-	for _, e := range p.Trials[:min(len(p.Trials), newestInFeed)] {
+	for _, c := range p.Trials[:min(len(p.Trials), newestInFeed)] {
+		e := c.held
 		v := writeup.Of(e.Findings)
 		f.Entries = append(f.Entries, feed.Entry{
 			Address:   p.canonical(e.Trial.Slug + "/"),

@@ -1,6 +1,9 @@
 package site
 
-import "maps"
+import (
+	"maps"
+	"slices"
+)
 
 // Outline is a plan from which the files of one trial can be listed anew, without
 // going over all the others.
@@ -8,7 +11,7 @@ type Outline struct{ plan *planner }
 
 // PlanOutline is Plan, with its outline.
 func PlanOutline(s *Site, look Look) ([]Output, Outline) {
-	p := planned(s, look)
+	p := planned(s.index(), look)
 	return p.outputs, Outline{p}
 }
 
@@ -17,12 +20,12 @@ func PlanOutline(s *Site, look Look) ([]Output, Outline) {
 // its page, is that of the outline.
 func (o Outline) Trial(s *Site, slug string) []Output {
 	p := *o.plan
-	p.Site, p.outputs = s, nil
-	for _, list := range [][]*Entry{s.Trials, s.InProgress} {
-		for _, e := range list {
-			if e.Trial.Slug == slug {
-				p.trial(e)
-			}
+	b := *p.binding
+	b.reader = s.reader
+	p.binding, p.Index, p.outputs = &b, s.index(), nil
+	for _, c := range slices.Concat(p.Trials, p.InProgress) {
+		if c.Slug == slug {
+			p.trial(c)
 		}
 	}
 	return p.outputs

@@ -18,18 +18,14 @@ type overview struct {
 	factorsAt shelf
 	foodsAt   shelf
 	foodNames map[string]string // by key
-	bySlug    map[string]*Entry
 }
 
-func (s *Site) overview() overview {
+func (x *Index) overview() overview {
 	var all []*findings.Findings
-	for _, e := range s.Trials {
-		all = append(all, e.Findings)
+	for _, c := range x.Trials {
+		all = append(all, c.held.Findings)
 	}
-	o := overview{factors: findings.EvidenceOf(all), foods: findings.PantryOf(all), factorsAt: newShelf(), foodsAt: newShelf(), foodNames: map[string]string{}, bySlug: map[string]*Entry{}}
-	for _, e := range s.Trials {
-		o.bySlug[e.Trial.Slug] = e
-	}
+	o := overview{factors: findings.EvidenceOf(all), foods: findings.PantryOf(all), factorsAt: newShelf(), foodsAt: newShelf(), foodNames: map[string]string{}}
 	for _, f := range o.factors {
 		o.factorsAt.put(findings.FactorKey(f.Factor), f.Factor.Name, "factor")
 	}
@@ -77,8 +73,8 @@ func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
 		m := &v.Measures[i]
 		for j := range m.Rows {
 			r := &m.Rows[j]
-			if original := p.bySlug[r.Trial.Href].repeats; original != nil && !r.AtHome {
-				r.Repeats = trialLink(root, original)
+			if original := p.repeats[r.Trial.Href]; original != nil && !r.AtHome {
+				r.Repeats = original.neighbour().link(root)
 			}
 			r.Trial.Href = root + r.Trial.Href + "/"
 			if r.AtHome {
@@ -93,25 +89,6 @@ func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
 	}
 	v.Ingredients = p.foodsOf(e, root)
 	return p.look.Pages.Factor(v)
-}
-
-// linkMany links a write-up to the pages of its factors, to the trial that it repeats
-// and to those that repeat it.
-func (p *planner) linkMany(v *page.WriteUp, e *Entry) {
-	root := v.Frame.Root
-	for i := range v.Differs {
-		v.Differs[i].Href = p.factorAddress(root, v.Differs[i].Href)
-	}
-	if e.repeats != nil {
-		v.Repeats = trialLink(root, e.repeats)
-	}
-	for _, by := range e.repeatedBy {
-		v.Repeated = append(v.Repeated, trialLink(root, by))
-	}
-}
-
-func trialLink(root string, e *Entry) page.Link {
-	return page.Link{Text: e.Trial.Title, Href: root + e.Trial.Slug + "/"}
 }
 
 // foodsOf links to the foods that were varied in a factor's place.

@@ -70,7 +70,7 @@ func (p photo) view(u use, alt string) page.Photo {
 
 // inspectPhoto reads a picture file and checks that it is one. Errors are of type
 // *picture.Wrong.
-func (s *Site) inspectPhoto(slug, file string) (photo, error) {
+func (s *reader) inspectPhoto(slug, file string) (photo, error) {
 	data, err := fs.ReadFile(s.content.FS, path.Join(slug, file))
 	if err != nil {
 		return photo{}, &picture.Wrong{What: file + " cannot be read"}
@@ -109,7 +109,7 @@ func addressable(name string) string {
 }
 
 // samplePhotos inspects the photos that the note gives its samples.
-func (s *Site) samplePhotos(e *Entry, problems *problem.List) {
+func (s *reader) samplePhotos(e *Entry, problems *problem.List) {
 	for _, p := range e.Trial.Photos {
 		inspected, err := s.inspectPhoto(e.Trial.Slug, p.File)
 		var wrong *picture.Wrong
@@ -143,7 +143,7 @@ func (e *Entry) samplePhoto(s *trial.Sample) *page.Photo {
 
 // photos adds the published pictures of a trial, each file once: two samples may
 // share a picture, and the prose may show one twice.
-func (p *planner) photos(e *Entry, at string) {
+func (p *trialFiles) photos(e *Entry, at string) {
 	added := map[string]bool{}
 	add := func(photo photo, u use) {
 		for _, size := range photo.sizes(u) {
@@ -165,7 +165,7 @@ func (p *planner) photos(e *Entry, at string) {
 	}
 }
 
-func (p *planner) picture(e *Entry, photo photo, u use, size picture.Size) ([]byte, error) {
+func (p *binding) picture(e *Entry, photo photo, u use, size picture.Size) ([]byte, error) {
 	data, err := fs.ReadFile(p.content.FS, path.Join(e.Trial.Slug, photo.file))
 	if err != nil {
 		return nil, err

@@ -11,7 +11,7 @@ import (
 )
 
 // repeat adds the page to repeat a trial from, with its blank logs beside it.
-func (p *planner) repeat(e *Entry, at string) {
+func (p *trialFiles) repeat(e *Entry, at string) {
 	logs := bench.BlankLogs(e.Trial, bench.Once())
 	p.add(at+"index.html", func() ([]byte, error) { return p.repeatPage(e, at, logs) })
 	p.add(at+offlineFile, func() ([]byte, error) { return p.offline(e, at, logs) })
@@ -24,7 +24,7 @@ func (p *planner) repeat(e *Entry, at string) {
 	}
 }
 
-func (p *planner) repeatPage(e *Entry, at string, logs []bench.Log) ([]byte, error) {
+func (p *binding) repeatPage(e *Entry, at string, logs []bench.Log) ([]byte, error) {
 	t, say := e.Trial, p.phrases()
 	v := bench.Sheet(e.Findings, bench.Once())
 	v.Frame = p.frame(at, say.Say("repeat title", "trial", t.Title), say.Say("repeat about", "trial", t.Title))
@@ -54,7 +54,7 @@ const offlineFile = "offline.js"
 
 // offline is that script. It is named by what the page holds, so that a device fetches
 // the page again when it is another.
-func (p *planner) offline(e *Entry, at string, logs []bench.Log) ([]byte, error) {
+func (p *binding) offline(e *Entry, at string, logs []bench.Log) ([]byte, error) {
 	html, err := p.repeatPage(e, at, logs)
 	if err != nil {
 		return nil, err

@@ -8,47 +8,50 @@ import (
 
 // checkRepeats looks up the trials that notes say they repeat: each must be another
 // published trial, and none may lead back to itself.
-func (s *Site) checkRepeats(problems *problem.List) {
-	published := map[string]*Entry{}
-	var slugs []string
-	for _, e := range s.Trials {
-		published[e.Trial.Slug] = e
-		slugs = append(slugs, e.Trial.Slug)
-	}
-	for _, e := range slices.Concat(s.Trials, s.InProgress) {
-		r := e.Trial.Repeats
-		switch original := published[r.Slug]; {
+func (x *Index) checkRepeats(problems *problem.List) {
+	for _, c := range slices.Concat(x.Trials, x.InProgress) {
+		r := c.Repeats
+		switch original := x.published[r.Slug]; {
 		case r.Slug == "":
-		case r.Slug == e.Trial.Slug:
+		case r.Slug == c.Slug:
 			problems.Hinted(r.Place, problem.Circle, "name the earlier trial", "the trial is said to repeat itself")
 		case original == nil:
-			problems.Hinted(r.Place, problem.BrokenLink, problem.DidYouMean(r.Slug, slugs),
+			problems.Hinted(r.Place, problem.BrokenLink, problem.DidYouMean(r.Slug, x.known().slugs()),
 				"no published trial is called %q", r.Slug)
-		case leadsBack(e, published):
+		case x.leadsBack(c):
 			problems.Hinted(r.Place, problem.Circle, "of two trials, the later one repeats the earlier",
 				"%s is itself said to repeat this trial", r.Slug)
-		default:
-			e.repeats = original
-			original.repeatedBy = append(original.repeatedBy, e)
 		}
 	}
-	for _, e := range s.Trials {
-		e.repeatedBy = slices.DeleteFunc(e.repeatedBy, func(by *Entry) bool { return by.Trial.Published.IsZero() })
+}
+
+// relate joins the trials that repeat others to those. What checkRepeats finds wrong
+// joins nothing.
+func (x *Index) relate() {
+	for _, c := range slices.Concat(x.Trials, x.InProgress) {
+		original := x.published[c.Repeats.Slug]
+		if original == nil || original == c || x.leadsBack(c) {
+			continue
+		}
+		x.repeats[c.Slug] = original
+		if !c.Published.IsZero() {
+			x.repeatedBy[original.Slug] = append(x.repeatedBy[original.Slug], c)
+		}
 	}
 }
 
 // leadsBack reports whether a trial is repeated by one that it repeats, at any
 // remove.
-func leadsBack(e *Entry, published map[string]*Entry) bool {
-	at := published[e.Trial.Repeats.Slug]
-	for range len(published) {
+func (x *Index) leadsBack(c *Card) bool {
+	at := x.published[c.Repeats.Slug]
+	for range len(x.published) {
 		if at == nil {
 			return false
 		}
-		if at.Trial.Repeats.Slug == e.Trial.Slug {
+		if at.Repeats.Slug == c.Slug {
 			return true
 		}
-		at = published[at.Trial.Repeats.Slug]
+		at = x.published[at.Repeats.Slug]
 	}
 	return false
 }

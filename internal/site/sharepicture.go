@@ -14,7 +14,7 @@ import (
 // sharePicture is the path of the picture that stands for a trial where its address
 // is shared. It is named by what it is drawn from, so that a trial that was changed
 // has another picture; drawing it only for its name would cost more than its page.
-func (p *planner) sharePicture(e *Entry) string {
+func (p *binding) sharePicture(e *Entry) string {
 	sum := sha256.New()
 	part := func(text string) {
 		sum.Write([]byte(text))
@@ -31,7 +31,7 @@ func (p *planner) sharePicture(e *Entry) string {
 }
 
 // shareNote stands in the picture's corner.
-func (p *planner) shareNote() string {
+func (p *binding) shareNote() string {
 	if p.Kitchen.Invented {
 		return p.phrases().Say("invented data")
 	}
@@ -39,7 +39,7 @@ func (p *planner) shareNote() string {
 }
 
 // drawShare makes the picture.
-func (p *planner) drawShare(e *Entry) ([]byte, error) {
+func (p *binding) drawShare(e *Entry) ([]byte, error) {
 	colours, err := p.light()
 	if err != nil {
 		return nil, err
@@ -94,7 +94,7 @@ func mainFigures(f *findings.Findings) []string {
 
 // shared is the picture as the head of a page names it. A page without a full
 // address names none: who shows the picture stands elsewhere.
-func (p *planner) shared(e *Entry) (page.SharedImage, error) {
+func (p *binding) shared(e *Entry) (page.SharedImage, error) {
 	address := p.canonical(p.sharePicture(e))
 	if address == "" {
 		return page.SharedImage{}, nil

@@ -207,7 +207,7 @@ func TestFolders(t *testing.T) {
 		"rye/photos/not-a-folder": {Data: nil},
 	}
 	var problems problem.List
-	s := &Site{content: Content{FS: content, Shown: "content"}}
+	s := &reader{content: Content{FS: content, Shown: "content"}}
 	got := s.folders(&problems)
 	if want := []string{"crème-brûlée", "rye"}; !slices.Equal(got, want) {
 		t.Errorf("folders %q, want %q", got, want)

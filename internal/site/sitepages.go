@@ -14,11 +14,12 @@ const newest = 12
 
 func (p *planner) home() ([]byte, error) {
 	v := page.Home{
-		Frame:   p.frame("index.html", p.Kitchen.Name, describeKitchen(p.Site)),
+		Frame:   p.frame("index.html", p.Kitchen.Name, p.describeKitchen()),
 		About:   p.Kitchen.About,
 		Archive: archivePage,
 	}
-	for _, e := range p.Trials[:min(len(p.Trials), newest)] {
+	for _, c := range p.Trials[:min(len(p.Trials), newest)] {
+		e := c.held
 		card := writeup.Card(e.Findings)
 		card.Href = e.Trial.Slug + "/"
 		card.Invented = p.Kitchen.Invented
@@ -30,7 +31,7 @@ func (p *planner) home() ([]byte, error) {
 	return p.look.Pages.Home(v)
 }
 
-func describeKitchen(s *Site) string {
+func (s *reader) describeKitchen() string {
 	if s.Kitchen.About != "" {
 		return s.Kitchen.About
 	}
@@ -57,8 +58,8 @@ func (p *planner) notFound() ([]byte, error) {
 	v := page.NotFound{Frame: p.frame("404.html", p.phrases().Say("not found"), p.phrases().Say("not found about"))}
 	v.Frame.Root = p.rootPath()
 	v.Frame.Canonical = ""
-	for _, e := range p.Trials[:min(len(p.Trials), 3)] {
-		v.Newest = append(v.Newest, page.Link{Text: e.Trial.Title, Href: v.Frame.Root + e.Trial.Slug + "/"})
+	for _, c := range p.Trials[:min(len(p.Trials), 3)] {
+		v.Newest = append(v.Newest, c.neighbour().link(v.Frame.Root))
 	}
 	return p.look.Pages.NotFound(v)
 }

@@ -15,21 +15,34 @@ import (
 // resultsFile is the name of the computed results among a trial's data.
 const resultsFile = "results.json"
 
-// trial adds the pages and files of one trial.
-func (p *planner) trial(e *Entry) {
-	at := e.Trial.Slug + "/"
-	p.add(at+"index.html", func() ([]byte, error) { return p.writeUp(e, at) })
-	p.add(at+"recipe/index.html", func() ([]byte, error) { return p.recipe(e, at+"recipe/") })
-	p.add(at+"data/index.html", func() ([]byte, error) { return p.data(e, at+"data/") })
-	p.repeat(e, at+"repeat/")
-	p.photos(e, at)
-	p.add(p.sharePicture(e), func() ([]byte, error) { return p.drawShare(e) })
-	for _, d := range downloads(e) {
-		p.add(at+"data/"+d.name, d.make)
-	}
+// trialFiles lists the files of one trial.
+type trialFiles struct {
+	*binding
+	outputs []Output
 }
 
-func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
+func (f *trialFiles) add(at string, make func() ([]byte, error)) {
+	f.outputs = append(f.outputs, f.output(at, make))
+}
+
+// filesOf lists the pages and files of one trial. Which files there are depends on the
+// trial and the binding alone, what stands in them on what is around it as well.
+func (p *binding) filesOf(e *Entry, a around) []Output {
+	f := &trialFiles{binding: p}
+	at := e.Trial.Slug + "/"
+	f.add(at+"index.html", func() ([]byte, error) { return p.writeUp(e, at, a) })
+	f.add(at+"recipe/index.html", func() ([]byte, error) { return p.recipe(e, at+"recipe/") })
+	f.add(at+"data/index.html", func() ([]byte, error) { return p.data(e, at+"data/") })
+	f.repeat(e, at+"repeat/")
+	f.photos(e, at)
+	f.add(p.sharePicture(e), func() ([]byte, error) { return p.drawShare(e) })
+	for _, d := range downloads(e) {
+		f.add(at+"data/"+d.name, d.make)
+	}
+	return f.outputs
+}
+
+func (p *binding) writeUp(e *Entry, at string, a around) ([]byte, error) {
 	v := writeup.Of(e.Findings)
 	for i, s := range e.Samples {
 		v.Samples[i].Photo = e.samplePhoto(s.Sample)
@@ -40,7 +53,7 @@ func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
 	for i := range v.Trust {
 		v.Trust[i].More.Href = v.Frame.Root + methodsPage + "#" + v.Trust[i].More.Href
 	}
-	p.linkMany(&v, e)
+	a.link(&v)
 	if err := atHome(e.Findings, &v); err != nil {
 		return nil, err
 	}
@@ -73,7 +86,7 @@ func (p *planner) writeUp(e *Entry, at string) ([]byte, error) {
 
 // isPlaced reports whether the prose shows a figure, by its own name or, for a
 // test, among all tests.
-func (p *planner) isPlaced(e *Entry, name string) bool {
+func (p *binding) isPlaced(e *Entry, name string) bool {
 	if e.account.places("figure", name) {
 		return true
 	}
@@ -82,7 +95,7 @@ func (p *planner) isPlaced(e *Entry, name string) bool {
 }
 
 // fill draws the figures, tables and photos into the prose.
-func (p *planner) fill(e *Entry) (string, error) {
+func (p *binding) fill(e *Entry) (string, error) {
 	html := e.account.html
 	seen := map[string]int{}
 	for n, placed := range e.account.placed {
@@ -103,7 +116,7 @@ func (p *planner) fill(e *Entry) (string, error) {
 	return html, nil
 }
 
-func (p *planner) placed(e *Entry, what placed, id string) (page.HTML, error) {
+func (p *binding) placed(e *Entry, what placed, id string) (page.HTML, error) {
 	switch what.scheme {
 	case photoScheme:
 		return p.look.Pages.Picture(p.Kitchen.Language, what.picture)
@@ -141,7 +154,7 @@ func (p *planner) placed(e *Entry, what placed, id string) (page.HTML, error) {
 	return all, nil
 }
 
-func (p *planner) recipe(e *Entry, at string) ([]byte, error) {
+func (p *binding) recipe(e *Entry, at string) ([]byte, error) {
 	v := writeup.Recipe(e.Findings)
 	v.Frame = p.frame(at, e.Trial.Recipe.Name,
 		p.phrases().Say("recipe about", "recipe", e.Trial.Recipe.Name, "trial", e.Trial.Title))
@@ -161,7 +174,7 @@ func (p *planner) recipe(e *Entry, at string) ([]byte, error) {
 // firstRows is how many rows of the log the data page shows.
 const firstRows = 8
 
-func (p *planner) data(e *Entry, at string) ([]byte, error) {
+func (p *binding) data(e *Entry, at string) ([]byte, error) {
 	t, say := e.Trial, p.phrases()
 	v := page.Data{
 		Frame:   p.frame(at, say.Say("data title", "trial", t.Title), say.Say("data about", "trial", t.Title)),

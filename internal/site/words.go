@@ -13,7 +13,7 @@ import (
 const section = "site"
 
 // phrases are the words that the site says of itself, in the kitchen's language.
-func (s *Site) phrases() wording.Phrases { return s.Kitchen.Words.Of(section) }
+func (s *reader) phrases() wording.Phrases { return s.Kitchen.Words.Of(section) }
 
 // phrasesFor are the words that a trial's figures and files are described in.
 func phrasesFor(t *trial.Trial) wording.Phrases { return t.Kitchen.Words.Of(section) }
