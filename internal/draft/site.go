@@ -21,6 +21,6 @@ func Site() []File {
 		{"content/kitchen.yaml", []byte(siteKitchen)},
 		{"content/" + ExampleSlug + "/trial.md", []byte(siteNote)},
 		{"content/" + ExampleSlug + "/pieces.csv", []byte(siteLog)},
-		{".gitignore", []byte("# Written by sidebatch publish, from content.\n/public/\n")},
+		{".gitignore", []byte("# Written by sidebatch publish, from content.\n/public/\n/.public.sidebatch-*\n")},
 	}
 }

@@ -20,7 +20,7 @@ func bans() []ban {
 		{what: "draws random numbers", pkg: "math/rand", names: []string{"*"}, rooms: []string{"stats", "design", "testkit"}},
 		{what: "draws random numbers", pkg: "math/rand/v2", names: []string{"*"}, rooms: []string{"stats", "design", "testkit"}},
 		{what: "draws random numbers that no seed repeats", pkg: "crypto/rand", names: []string{"*"}, tests: true},
-		{what: "writes files", pkg: "os", rooms: []string{"press"},
+		{what: "writes files", pkg: "os", rooms: []string{"press", "cache"},
 			names: []string{"WriteFile", "Create", "CreateTemp", "OpenFile", "OpenRoot", "Rename", "Remove", "RemoveAll", "Mkdir", "MkdirAll", "MkdirTemp",
 				"Truncate", "Symlink", "Link", "Chmod", "Chown", "Lchown", "Chtimes", "CopyFS", "Chdir"}},
 		{what: "writes files", pkg: "io/ioutil", names: []string{"*"}, tests: true},

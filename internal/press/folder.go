@@ -105,6 +105,21 @@ func (f *folder) locate(out string) (string, error) {
 	return filepath.Join(place, filepath.Base(abs)), bare(err)
 }
 
+// CacheOf returns the folder beside a site folder in which what is kept from one run to the
+// next lies, behind any symbolic links. Neither need be there.
+func CacheOf(out string) string {
+	place, err := filepath.Abs(out)
+	if err != nil {
+		return ""
+	}
+	if real, err := filepath.EvalSymlinks(place); err == nil {
+		place = real
+	} else if above, err := filepath.EvalSymlinks(filepath.Dir(place)); err == nil {
+		place = filepath.Join(above, filepath.Base(place))
+	}
+	return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+ownPrefix+"cache")
+}
+
 // aside names a file or folder beside the site folder.
 func (f *folder) aside(what string) string {
 	return "." + f.name + ownPrefix + what
