@@ -32,7 +32,11 @@ func checkBans(t *tree) []string {
 }
 
 func (b ban) forbids(s source, sel selector) bool {
-	if sel.pkg != b.pkg || s.test && !b.tests || slices.Contains(b.rooms, s.room) {
+	room := s.room
+	if isTool(room) {
+		room = toolsRow
+	}
+	if sel.pkg != b.pkg || s.test && !b.tests || slices.Contains(b.rooms, room) {
 		return false
 	}
 	if slices.Contains(b.names, "*") {

@@ -15,6 +15,7 @@ type plan struct {
 	doors     map[string][]string // the rooms that are a door to a package or module
 	libraries []string            // modules that the project says it uses, and why
 	testDoors []string            // what the tests of any room may import besides
+	toolDoors []string            // what a tool may import, which never imports a room
 }
 
 // room is one row of the table of imports.
@@ -28,6 +29,7 @@ type room struct {
 const (
 	anyLower = "lower"
 	testsRow = "tests"
+	toolsRow = "tools"
 )
 
 // readPlan reads the two tables in DEVELOPERS.md.
@@ -43,8 +45,12 @@ func readPlan(fsys fs.FS) (plan, error) {
 	}
 	for _, cells := range rows {
 		r := room{name: unquoted(cells[1]), imports: names(cells[2]), doors: names(cells[3])}
-		if r.name == testsRow {
+		switch r.name {
+		case testsRow:
 			p.testDoors = r.doors
+			continue
+		case toolsRow:
+			p.toolDoors = r.doors
 			continue
 		}
 		if r.level, err = strconv.Atoi(cells[0]); err != nil {
@@ -117,7 +123,7 @@ func checkPlan(t *tree) []string {
 	var wrong []string
 	there := t.rooms()
 	for _, name := range there {
-		if _, known := p.rooms[name]; !known {
+		if _, known := p.rooms[name]; !known && !isTool(name) {
 			wrong = append(wrong, fmt.Sprintf("DEVELOPERS.md: room %s is not in the table of imports", name))
 		}
 	}
@@ -160,6 +166,9 @@ func checkImports(t *tree) []string {
 // refuses says why a file may not import a package, or nothing.
 func (p plan) refuses(module string, s source, path string) string {
 	r := p.rooms[s.room]
+	if isTool(s.room) {
+		r.doors = p.toolDoors
+	}
 	if path == module || strings.HasPrefix(path, module+"/") {
 		return p.refusesRoom(s, r, strings.TrimPrefix(strings.TrimPrefix(path, module+"/"), "internal/"))
 	}
@@ -191,6 +200,10 @@ func (p plan) refusesRoom(s source, r room, other string) string {
 	}
 	return fmt.Sprintf("imports %s, but %s %s", other, s.room, may)
 }
+
+// isTool holds for a command of those who work on the project. It is no room: nothing
+// imports it, and it imports no room.
+func isTool(room string) bool { return strings.HasPrefix(room, toolsRow+"/") }
 
 // under holds where a package is one of those named, or lies below one.
 func under(named []string, path string) bool {

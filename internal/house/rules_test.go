@@ -6,7 +6,7 @@ type ban struct {
 	pkg   string   // import path
 	names []string // "*" for all but those in save
 	save  []string
-	rooms []string // where it is allowed
+	rooms []string // where it is allowed; tools stands for all of them
 	tests bool     // whether it holds in tests too
 }
 
@@ -14,20 +14,20 @@ func bans() []ban {
 	return []ban{
 		{what: "reads the clock", pkg: "time",
 			names: []string{"Now", "Since", "Until", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker", "Sleep"},
-			rooms: []string{"cli", "preview"}},
+			rooms: []string{"cli", "preview", toolsRow}},
 		{what: "draws global random numbers", pkg: "math/rand", names: []string{"*"}, save: seeded(), tests: true},
 		{what: "draws global random numbers", pkg: "math/rand/v2", names: []string{"*"}, save: seeded(), tests: true},
-		{what: "draws random numbers", pkg: "math/rand", names: []string{"*"}, rooms: []string{"stats", "design", "testkit"}},
-		{what: "draws random numbers", pkg: "math/rand/v2", names: []string{"*"}, rooms: []string{"stats", "design", "testkit"}},
+		{what: "draws random numbers", pkg: "math/rand", names: []string{"*"}, rooms: []string{"stats", "design", "testkit", toolsRow}},
+		{what: "draws random numbers", pkg: "math/rand/v2", names: []string{"*"}, rooms: []string{"stats", "design", "testkit", toolsRow}},
 		{what: "draws random numbers that no seed repeats", pkg: "crypto/rand", names: []string{"*"}, tests: true},
-		{what: "writes files", pkg: "os", rooms: []string{"press", "cache"},
+		{what: "writes files", pkg: "os", rooms: []string{"press", "cache", toolsRow},
 			names: []string{"WriteFile", "Create", "CreateTemp", "OpenFile", "OpenRoot", "Rename", "Remove", "RemoveAll", "Mkdir", "MkdirAll", "MkdirTemp",
 				"Truncate", "Symlink", "Link", "Chmod", "Chown", "Lchown", "Chtimes", "CopyFS", "Chdir"}},
 		{what: "writes files", pkg: "io/ioutil", names: []string{"*"}, tests: true},
 		{what: "prints past its writer", pkg: "fmt", names: []string{"Print", "Printf", "Println"}},
-		{what: "prints past its writer", pkg: "os", names: []string{"Stdin", "Stdout", "Stderr"}, rooms: []string{"cmd/sidebatch", "cli"}},
+		{what: "prints past its writer", pkg: "os", names: []string{"Stdin", "Stdout", "Stderr"}, rooms: []string{"cmd/sidebatch", "cli", toolsRow}},
 		{what: "prints past its writer", pkg: "log", names: []string{"*"}},
-		{what: "ends the program", pkg: "os", names: []string{"Exit"}, rooms: []string{"cmd/sidebatch"}},
+		{what: "ends the program", pkg: "os", names: []string{"Exit"}, rooms: []string{"cmd/sidebatch", toolsRow}},
 		{what: "lets the machine show in what it makes", pkg: "os",
 			names: []string{"Executable", "Getwd", "Hostname", "TempDir", "UserHomeDir", "UserCacheDir", "UserConfigDir", "Getenv", "LookupEnv", "Environ", "ExpandEnv"},
 			rooms: []string{"cli"}},
