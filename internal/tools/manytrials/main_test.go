@@ -48,7 +48,8 @@ func TestVaried(t *testing.T) {
 		}
 	}
 	for _, part := range []string{"tasting.csv", "probe-curve.csv", "batches: side by side", "repeats: ", "kind: score", "kind: time",
-		"kind: pass or fail", "kind: yes or no", "kind: length", "differences>)", "by taster>)", "like: ", "set aside"} {
+		"kind: pass or fail", "kind: yes or no", "kind: length", "differences>)", "by taster>)", "like: ", "set aside",
+		"household-1.csv", "people.yaml", "sample;", "sample-1.jpg", "table.png"} {
 		if !strings.Contains(all.String(), part) {
 			t.Errorf("no trial of 200 has %q", part)
 		}

@@ -5,11 +5,14 @@ import (
 	"strings"
 )
 
-// files are the note and the logs of a trial, with their paths in the kitchen.
+// files are the note, the logs and the extras of a trial, with their paths in the kitchen.
 func (p *plan) files() []file {
 	r := p.log()
 	all := []file{{"trial.md", p.front() + p.prose(r)}}
-	all = append(all, r.logs...)
+	for _, log := range r.logs {
+		all = append(all, file{log.path, p.extras.saved(log.text)})
+	}
+	all = append(all, p.extras.files(p)...)
 	for i := range all {
 		all[i].path = p.slug() + "/" + all[i].path
 	}
@@ -59,6 +62,7 @@ func (p *plan) front() string {
 	line("\nverdict:\n  prefer: %s\n  because of: [%s]", best.key, p.measure[0].name)
 	line("  in words: %s", p.pick("We keep to this one until somebody shows us better.", "It is the one that we were asked for again.",
 		"A matter of taste, and this is ours.", "The least trouble for what it gives."))
+	p.photoLines(line)
 	line("---")
 	return b.String()
 }

@@ -24,6 +24,7 @@ type plan struct {
 	cooked  date
 	public  bool
 	of      *plan // the trial that this one repeats
+	extras  extras
 }
 
 type sample struct {
@@ -38,7 +39,7 @@ type change struct{ factor, value string }
 // planOf draws the trial of an index. It depends on the seed and the index alone, so that
 // a later trial can look up what an earlier one was.
 func planOf(seed uint64, index int) *plan {
-	p := &plan{number: index + 1, draw: rand.New(rand.NewPCG(seed, uint64(index))), batches: 1}
+	p := &plan{number: index + 1, draw: rand.New(rand.NewPCG(seed, uint64(index))), batches: 1, extras: extrasOf(seed, index)}
 	p.cooked = dayOf(p.draw.IntN(days))
 	p.public = p.draw.IntN(40) > 0
 	if index > 0 && p.draw.IntN(12) == 0 {

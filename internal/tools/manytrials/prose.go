@@ -31,6 +31,10 @@ func (p *plan) prose(r readings) string {
 		paragraphs = append(paragraphs, p.pick("A probe sat in the middle of one of each.", "We left a probe in one of each and let it write.")+
 			" The curves lie close, and the thermometer is good to one degree.", figure("One of each, in the middle", "curve"))
 	}
+	if p.extras.table {
+		paragraphs = append(paragraphs, "Before anybody sat down, the table looked like this.",
+			fmt.Sprintf("![Drawing of a plate from above with nine %s on it](%s \"One of each, and some to spare.\")", p.dish.pieces, tablePhoto))
+	}
 	if len(extra) > 0 {
 		paragraphs = append(paragraphs, "## Seen another way", p.pick("The same numbers, drawn so that the samples stand against each other.",
 			"Whoever likes intervals better than dots may look here."))
