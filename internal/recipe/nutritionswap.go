@@ -49,18 +49,23 @@ func SwapNutrients() []food.Nutrient {
 func Swaps(named []Version) []Swap {
 	var swaps []Swap
 	for _, role := range roles(named) {
+		// Most roles are no swap, so what they hold is added up only then.
+		if !differ(named, role) {
+			continue
+		}
 		swap := Swap{Role: role}
-		differ := false
-		for n, v := range named {
-			option := v.option(role)
-			differ = differ || n > 0 && v.differs(option, named[0], swap.Options[0])
-			swap.add(option)
+		for _, v := range named {
+			swap.add(v.option(role))
 		}
-		if differ {
-			swaps = append(swaps, swap)
-		}
+		swaps = append(swaps, swap)
 	}
 	return swaps
+}
+
+// differ reports whether some version has another food in a role than the first.
+func differ(named []Version, role string) bool {
+	first := named[0].line(role)
+	return slices.ContainsFunc(named[1:], func(v Version) bool { return v.differs(v.line(role), named[0], first) })
 }
 
 // roles lists the roles of all versions, each once.
@@ -76,7 +81,8 @@ func roles(named []Version) []string {
 	return all
 }
 
-func (v Version) option(role string) Option {
+// line is what the version has in a role, without what that holds.
+func (v Version) line(role string) Option {
 	o := Option{Versions: []string{v.Name}}
 	i, has := v.Recipe.Ingredient(role)
 	if !has {
@@ -86,6 +92,15 @@ func (v Version) option(role string) Option {
 	}
 	o.Line = i
 	o.Beside = v.Recipe.IsBeside(i)
+	return o
+}
+
+func (v Version) option(role string) Option {
+	o := v.line(role)
+	if o.Absent {
+		return o
+	}
+	i := o.Line
 	s := supplyOf(i, v.Labels)
 	if s.standIn() {
 		o.StandIn = cmp.Or(i.Match.Note, i.Match.Food.Description)
