@@ -90,7 +90,7 @@ type resolver struct {
 
 // Figure places a figure.
 func (r *resolver) Figure(name, caption string) (string, error) {
-	known := figureNames(r.entry.Findings)
+	known := r.entry.gallery().names()
 	for _, k := range known {
 		if sameName(name, k) {
 			return r.place("figure", k, caption), nil
@@ -197,13 +197,13 @@ func (r *resolver) anchor(id string) (string, error) {
 func (r *resolver) reference(scheme, name string) (string, error) {
 	known := tableNames()
 	if scheme == "figure" {
-		known = figureNames(r.entry.Findings)
+		known = r.entry.gallery().names()
 	}
 	for _, k := range known {
 		switch {
 		case !sameName(name, k):
 		case scheme == "figure":
-			return "#" + figureID(r.entry.Findings, k), nil
+			return "#" + r.entry.gallery().figureID(k), nil
 		default:
 			return "#table-" + k, nil
 		}

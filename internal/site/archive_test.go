@@ -161,12 +161,13 @@ func siteOf(t testing.TB, n int) *Site {
 		t.Fatal(problems.Sorted())
 	}
 	for i := 60; i < n; i++ {
-		e, f := *s.Trials[i%60], *s.Trials[i%60].Findings
+		like := s.Trials[i%60]
+		f := *like.Findings
 		read := *f.Trial
 		read.Slug = fmt.Sprintf("kettle-%04d", i)
 		read.Title = fmt.Sprintf("Kettle trial %d, once more: %s", i, read.Title)
-		f.Trial, e.Findings = &read, &f
-		s.Trials = append(s.Trials, &e)
+		f.Trial = &read
+		s.Trials = append(s.Trials, &Entry{Findings: &f, account: like.account, samplePhotos: like.samplePhotos})
 	}
 	return s
 }

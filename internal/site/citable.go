@@ -23,43 +23,8 @@ func namesOf(all []exhibit) []string {
 	return names
 }
 
-// figureNames lists the figures that a trial has, by name.
-func figureNames(f *findings.Findings) []string { return namesOf(figuresOf(f)) }
-
 // tableNames are the tables that prose may place.
 func tableNames() []string { return namesOf(tablesOf()) }
-
-// figuresOf lists the figures that a trial has: one for each measure with a reading,
-// one for all tests together, one for each thermometer log, for each swap of fats, and
-// those of effects.
-func figuresOf(f *findings.Findings) []exhibit {
-	var all []exhibit
-	tests := false
-	for _, m := range f.Trial.Measures {
-		if hasReadings(f, m) {
-			all = append(all, exhibit{m.Name, measureFigure(m)})
-			tests = tests || m.Kind.IsShare()
-		}
-	}
-	if tests {
-		all = append(all, exhibit{sharesFigure, "the shares of everything that is counted, a figure each"})
-	}
-	for _, p := range f.Trial.Probes {
-		if len(p.Rows) > 0 && len(p.Probes) > 0 {
-			all = append(all, exhibit{p.Name, "temperatures of the thermometer log over time"})
-		}
-	}
-	for _, swap := range fatSwaps(f) {
-		all = append(all, exhibit{swapFigure(swap), "fats in a tablespoon of each food that was tried as " + swap.Role})
-	}
-	for _, m := range compared(f) {
-		all = append(all, exhibit{differencesFigure(m), m.Name + ": the difference of each pair of samples with its interval"})
-	}
-	for _, m := range tasted(f) {
-		all = append(all, exhibit{scoresFigure(m), m.Name + ": what each assessor gave each sample"})
-	}
-	return all
-}
 
 func measureFigure(m trial.Measure) string {
 	switch {
@@ -122,7 +87,7 @@ func Citations(shown string, f *findings.Findings) ([]Citable, []Disagreement) {
 		}
 		all = append(all, c)
 	}
-	for _, e := range figuresOf(f) {
+	for _, e := range galleryOf(f).exhibits {
 		add("figure", hyphened(e.name), "", e.what)
 	}
 	for _, e := range tablesOf() {

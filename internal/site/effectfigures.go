@@ -36,12 +36,12 @@ func tasted(f *findings.Findings) []trial.Measure {
 
 // effectFigures lists the figures that a page shows only where the prose places
 // them, or where the trial turns on their measure.
-func effectFigures(f *findings.Findings) []string {
+func (g *gallery) effectFigures() []string {
 	var names []string
-	for _, m := range compared(f) {
+	for _, m := range g.compared {
 		names = append(names, differencesFigure(m))
 	}
-	for _, m := range tasted(f) {
+	for _, m := range g.tasted {
 		names = append(names, scoresFigure(m))
 	}
 	return names
@@ -62,16 +62,16 @@ func turnsOn(f *findings.Findings, name string) bool {
 }
 
 // drawEffects draws a figure of effects by its name; false where it is no such.
-func drawEffects(f *findings.Findings, name, caption, id string) (drawing, bool, error) {
-	for _, m := range compared(f) {
+func (g *gallery) drawEffects(name, caption, id string) (drawing, bool, error) {
+	for _, m := range g.compared {
 		if name == differencesFigure(m) {
-			drawn, err := drawDifferences(f, m, caption, id)
+			drawn, err := drawDifferences(g.Findings, m, caption, id)
 			return drawn, true, err
 		}
 	}
-	for _, m := range tasted(f) {
+	for _, m := range g.tasted {
 		if name == scoresFigure(m) {
-			drawn, err := drawScores(f, m, caption, id)
+			drawn, err := drawScores(g.Findings, m, caption, id)
 			return drawn, true, err
 		}
 	}

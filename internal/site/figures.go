@@ -21,23 +21,6 @@ const sharesFigure = "shares"
 // most is how many samples one figure can tell apart.
 const most = 12
 
-// shownAnyway lists the figures that a page shows even where the prose places
-// none: all but those of the parts of a sum, which the sum's figure stacks, and
-// the one of all tests, which is the tests' own.
-func shownAnyway(f *findings.Findings) []string {
-	return slices.DeleteFunc(figureNames(f), func(name string) bool {
-		m := f.Trial.Measure(name)
-		effect := slices.Contains(effectFigures(f), name) && !turnsOn(f, name)
-		return name == sharesFigure || (m != nil && m.PartOf != "") || effect
-	})
-}
-
-// figureID is a figure's anchor on its page: by its place among the trial's
-// figures, for a name may be in any script.
-func figureID(f *findings.Findings, name string) string {
-	return fmt.Sprintf("figure-%d", 1+slices.Index(figureNames(f), name))
-}
-
 func hasReadings(f *findings.Findings, m trial.Measure) bool {
 	return !m.Kind.IsDiscrimination() && slices.ContainsFunc(f.Samples, func(s findings.Sample) bool {
 		summary := s.Measure(m.Name)
@@ -50,43 +33,6 @@ type drawing struct {
 	chart     chart.Figure
 	id, title string
 	table     page.Table
-}
-
-// draw draws a figure by its name. The id is unique on the page.
-func draw(f *findings.Findings, name, caption, id string) (page.Figure, error) {
-	d, err := drawingOf(f, name, caption, id)
-	if err != nil {
-		return page.Figure{}, err
-	}
-	svg, err := d.chart.Draw()
-	return figure(d.id, d.title, svg, d.table), err
-}
-
-// drawingOf finds a figure by its name.
-func drawingOf(f *findings.Findings, name, caption, id string) (drawing, error) {
-	for _, p := range f.Trial.Probes {
-		if p.Name == name && f.Trial.Measure(name) == nil {
-			return drawCurves(f, p, caption, id)
-		}
-	}
-	for _, swap := range fatSwaps(f) {
-		if swapFigure(swap) == name {
-			return drawSwap(f, swap, caption, id)
-		}
-	}
-	if drawn, ok, err := drawEffects(f, name, caption, id); ok {
-		return drawn, err
-	}
-	m := f.Trial.Measure(name)
-	switch {
-	case m == nil:
-		return drawing{}, fmt.Errorf("no figure is called %q", name)
-	case m.Kind.IsShare():
-		return drawShares(f, *m, caption, id)
-	case m.Kind == trial.Time && m.Source == trial.OfParts && len(m.Parts) <= 4:
-		return drawTimes(f, *m, caption, id)
-	}
-	return drawMarks(f, *m, caption, id)
 }
 
 func shown(f *findings.Findings) []findings.Sample { return f.Samples[:min(len(f.Samples), most)] }

@@ -46,6 +46,7 @@ type Entry struct {
 	*findings.Findings
 	account      account          // the prose, with places for its figures and tables
 	samplePhotos map[string]photo // by the sample's key
+	hung         hung             // the figures, put together when first asked for
 }
 
 // Load reads the kitchen and all trials, checks them, and computes the findings.

@@ -45,7 +45,7 @@ func (p *binding) drawShare(e *Entry) ([]byte, error) {
 		return nil, err
 	}
 	share := shareOf(e.Findings)
-	if share.Figure, err = mainFigure(e.Findings); err != nil {
+	if share.Figure, err = e.gallery().main(); err != nil {
 		return nil, err
 	}
 	share.Kitchen, share.Note, share.Colours = p.Kitchen.Name, p.shareNote(), colours
@@ -58,13 +58,13 @@ func shareOf(f *findings.Findings) chart.Share {
 
 // mainFigure is the figure that a trial's picture shows: the first that can be read
 // on it, of those of the primary measure and then of all; nil where there is none.
-func mainFigure(f *findings.Findings) (chart.Figure, error) {
-	for _, name := range mainFigures(f) {
-		d, err := drawingOf(f, name, "", figureID(f, name))
+func (g *gallery) mainFigure() (chart.Figure, error) {
+	for _, name := range g.mainFigures() {
+		d, err := g.drawingOf(name, "", g.figureID(name))
 		if err != nil {
 			return nil, err
 		}
-		share := shareOf(f)
+		share := shareOf(g.Findings)
 		share.Figure = d.chart
 		if fits, err := share.Fits(); fits || err != nil {
 			return d.chart, err
@@ -74,16 +74,16 @@ func mainFigure(f *findings.Findings) (chart.Figure, error) {
 }
 
 // mainFigures are the names of a trial's figures, the most telling first.
-func mainFigures(f *findings.Findings) []string {
+func (g *gallery) mainFigures() []string {
 	var first []string
-	for _, m := range f.Trial.Measures {
+	for _, m := range g.Trial.Measures {
 		if m.Primary {
 			first = append(first, m.Name, scoresFigure(m), differencesFigure(m))
 		}
 	}
-	known := figureNames(f)
+	known := g.names()
 	first = slices.DeleteFunc(first, func(name string) bool { return !slices.Contains(known, name) })
-	for _, name := range slices.Concat(shownAnyway(f), known) {
+	for _, name := range slices.Concat(g.shownAnyway(), known) {
 		// The figure of all tests together is the tests' own, one under the other.
 		if !slices.Contains(first, name) && name != sharesFigure {
 			first = append(first, name)
@@ -99,7 +99,7 @@ func (p *binding) shared(e *Entry) (page.SharedImage, error) {
 	if address == "" {
 		return page.SharedImage{}, nil
 	}
-	figure, err := mainFigure(e.Findings)
+	figure, err := e.gallery().main()
 	return page.SharedImage{
 		Address: address, Type: "image/png", Alt: shareWords(e.Findings, figure),
 		Width: chart.ShareWidth, Height: chart.ShareHeight,

@@ -162,18 +162,18 @@ func TestMainFigure(t *testing.T) {
 		if !known {
 			continue
 		}
-		got, err := mainFigure(e.Findings)
+		got, err := e.gallery().main()
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := drawingOf(e.Findings, name, "", figureID(e.Findings, name))
+		d, err := e.gallery().drawingOf(name, "", e.gallery().figureID(name))
 		if err != nil {
 			t.Fatal(err)
 		}
 		gotSVG, _ := got.Draw()
 		wantSVG, _ := d.chart.Draw()
 		if !bytes.Equal(gotSVG, wantSVG) {
-			t.Errorf("%s does not show %q first: %q", e.Trial.Slug, name, mainFigures(e.Findings))
+			t.Errorf("%s does not show %q first: %q", e.Trial.Slug, name, e.gallery().mainFigures())
 		}
 	}
 }

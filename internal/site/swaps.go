@@ -17,8 +17,8 @@ func swapFigure(s recipe.Swap) string { return "fats of " + s.Role }
 
 // fatSwaps are the swaps in which fat is worth a picture: some food of it holds a
 // gram of fat or more in a tablespoon.
-func fatSwaps(f *findings.Findings) []recipe.Swap {
-	return slices.DeleteFunc(writeup.Swaps(f), func(s recipe.Swap) bool {
+func fatSwaps(all []recipe.Swap) []recipe.Swap {
+	return slices.DeleteFunc(all, func(s recipe.Swap) bool {
 		return !slices.ContainsFunc(s.Options, func(o recipe.Option) bool {
 			return o.Tablespoon.Of(food.Fat).Amount.Cmp(quantity.Int(1)) >= 0
 		})

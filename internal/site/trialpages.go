@@ -65,11 +65,11 @@ func (p *binding) writeUp(e *Entry, at string, a around) ([]byte, error) {
 	if e.account.places("table", "outcomes") {
 		v.Outcomes = nil
 	}
-	for _, name := range shownAnyway(e.Findings) {
+	for _, name := range e.gallery().shownAnyway() {
 		if p.isPlaced(e, name) {
 			continue
 		}
-		f, err := draw(e.Findings, name, "", figureID(e.Findings, name))
+		f, err := e.gallery().draw(name, "", e.gallery().figureID(name))
 		if err != nil {
 			return nil, err
 		}
@@ -101,7 +101,7 @@ func (p *binding) fill(e *Entry) (string, error) {
 	for n, placed := range e.account.placed {
 		id := placed.scheme + "-" + placed.name
 		if placed.scheme == "figure" {
-			id = figureID(e.Findings, placed.name)
+			id = e.gallery().figureID(placed.name)
 		}
 		// A figure may be placed twice; links lead to the first.
 		if seen[id]++; seen[id] > 1 {
@@ -136,12 +136,12 @@ func (p *binding) placed(e *Entry, what placed, id string) (page.HTML, error) {
 	for i, name := range names {
 		caption, own := what.caption, id
 		if len(names) > 1 {
-			caption, own = "", figureID(e.Findings, name)
+			caption, own = "", e.gallery().figureID(name)
 			if i == 0 {
 				own = id
 			}
 		}
-		f, err := draw(e.Findings, name, caption, own)
+		f, err := e.gallery().draw(name, caption, own)
 		if err != nil {
 			return "", err
 		}
