@@ -81,14 +81,14 @@ func TestCanvas(t *testing.T) {
 		}, `<path class="figure-text line" d="M0 100q5-5 10 0c2-4 4-4 6 0"/>`},
 		{"text", func(c *canvas) {
 			c.SetColor(plain(mutedName).at(end))
-			c.FillString(sans().Lookup(sansAt(smallSize), smallSize), vg.Point{X: 10, Y: 20}, "a<b")
+			c.FillString(inFont(sansAt(smallSize)).face, vg.Point{X: 10, Y: 20}, "a<b")
 		}, `<text x="10" y="80" class="figure-muted small end">a&lt;b</text>`},
 		{"turned text", func(c *canvas) {
 			c.Rotate(math.Pi / 2)
-			c.FillString(sans().Lookup(sansAt(nameSize), nameSize), vg.Point{X: 20, Y: -10}, "up")
+			c.FillString(inFont(sansAt(nameSize)).face, vg.Point{X: 20, Y: -10}, "up")
 		}, `<text x="10" y="80" transform="matrix(0 -1 1 0 -70 90)">up</text>`},
 		{"no size, no text", func(c *canvas) {
-			c.FillString(sans().Lookup(sansAt(0), 0), vg.Point{}, "x")
+			c.FillString(inFont(sansAt(0)).face, vg.Point{}, "x")
 		}, ``},
 	}
 	for _, tc := range tests {

@@ -5,7 +5,6 @@ import (
 	"unicode"
 
 	"golang.org/x/image/font/sfnt"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -14,29 +13,20 @@ import (
 const em = 2048
 
 // outlined sets a line of text as a path from the start of its baseline, and returns
-// how far it runs. Letters that the font lacks must have been taken out before.
-func outlined(face font.Face, s string) (path vg.Path, run float64) {
-	var buffer sfnt.Buffer
-	size := float64(face.Font.Size) / em
-	var before sfnt.GlyphIndex
-	for i, r := range []rune(s) {
-		glyph, err := face.Face.GlyphIndex(&buffer, r)
-		if err != nil {
-			continue
+// how far it runs. Letters that the font lacks must have been taken out before. The
+// buffer is for the font to work in.
+func (r ruler) outlined(s string, buffer *sfnt.Buffer) (path vg.Path, run float64) {
+	size := float64(r.face.Font.Size) / em
+	before := rune(-1)
+	for _, letter := range s {
+		if before >= 0 {
+			run += float64(r.letters.kern(before, letter)) * size
 		}
-		if i > 0 {
-			if kern, err := face.Face.Kern(&buffer, before, glyph, em, 0); err == nil {
-				run += float64(kern) * size
-			}
-		}
-		segments, err := face.Face.LoadGlyph(&buffer, glyph, em, nil)
-		if err == nil {
+		if segments, err := r.face.Face.LoadGlyph(buffer, r.letters.glyph(letter), em, nil); err == nil {
 			glyphPath(&path, segments, run, size)
 		}
-		if advance, err := face.Face.GlyphAdvance(&buffer, glyph, em, 0); err == nil {
-			run += float64(advance) * size
-		}
-		before = glyph
+		run += float64(r.letters.advance(letter)) * size
+		before = letter
 	}
 	return path, run
 }
@@ -71,17 +61,15 @@ func glyphPath(path *vg.Path, segments sfnt.Segments, x, size float64) {
 // settable is a text as far as a font can set it from left to right: signs that the
 // font lacks are left out. Of a text in which it lacks a letter nothing is left, for
 // half a word says something else.
-func settable(face font.Face, s string) string {
-	var buffer sfnt.Buffer
+func (r ruler) settable(s string) string {
 	var kept strings.Builder
-	for _, r := range clean(s) {
-		glyph, err := face.Face.GlyphIndex(&buffer, r)
-		switch known := err == nil && glyph != 0; {
-		case unicode.In(r, unicode.Hebrew, unicode.Arabic):
+	for _, letter := range clean(s) {
+		switch {
+		case unicode.In(letter, unicode.Hebrew, unicode.Arabic):
 			return "" // it would run the wrong way
-		case known:
-			kept.WriteRune(r)
-		case unicode.IsLetter(r) || unicode.IsDigit(r):
+		case r.letters.glyph(letter) != 0:
+			kept.WriteRune(letter)
+		case unicode.IsLetter(letter) || unicode.IsDigit(letter):
 			return ""
 		}
 	}

@@ -82,7 +82,7 @@ func (p pen) ring(l draw.LineStyle, x, y, r float64) {
 // text sets a line of text on a baseline.
 func (p pen) text(colour paint, size, x, baseline float64, s string) {
 	p.c.SetColor(colour)
-	p.c.FillString(sans().Lookup(sansAt(size), vg.Length(size)), p.point(x, baseline), s)
+	p.c.FillString(inFont(sansAt(size)).face, p.point(x, baseline), s)
 }
 
 func (p paint) at(a anchor) paint {

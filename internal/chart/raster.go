@@ -6,6 +6,7 @@ import (
 	"image/draw"
 	"math"
 
+	"golang.org/x/image/font/sfnt"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
@@ -23,6 +24,7 @@ type raster struct {
 	sheet      *vgimg.Canvas // one length is one pixel
 	wide, high float64       // of the figure, in units
 	colours    map[string]string
+	buffer     *sfnt.Buffer // for outlines of letters
 	refused    error
 }
 
@@ -122,7 +124,8 @@ func (c *raster) box(left, bottom, right, top float64) image.Rectangle {
 
 // FillString sets a line of text; pt is on its baseline, at the paint's anchor.
 func (c *raster) FillString(f font.Face, pt vg.Point, s string) {
-	path, run := outlined(f, settable(f, s))
+	in := inFont(f.Font)
+	path, run := in.outlined(in.settable(s), c.buffer)
 	if len(path) == 0 {
 		return
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -117,14 +118,14 @@ func (s Share) paint() (image.Image, error) {
 		return nil, err
 	}
 	sheet := newPicture(ShareWidth, ShareHeight, hex(s.Colours[paperName]))
-	onto := &raster{wardrobe: newWardrobe(affine{xx: 1, yy: 1}), sheet: sheet, wide: ShareWidth, high: ShareHeight, colours: s.Colours}
+	onto := &raster{wardrobe: newWardrobe(affine{xx: 1, yy: 1}), sheet: sheet, wide: ShareWidth, high: ShareHeight, colours: s.Colours, buffer: &sfnt.Buffer{}}
 	s.drawCard(pen{c: draw.New(onto), height: ShareHeight}, l)
 	if l.figure == nil {
 		return sheet.Image(), nil
 	}
 	f := l.figure
 	shape := affine{xx: l.scale, yy: l.scale, x0: shareMargin, y0: ShareHeight - l.top - f.height*l.scale}
-	onFigure := &raster{wardrobe: newWardrobe(shape), sheet: sheet, wide: f.wide, high: f.height, colours: s.Colours}
+	onFigure := &raster{wardrobe: newWardrobe(shape), sheet: sheet, wide: f.wide, high: f.height, colours: s.Colours, buffer: onto.buffer}
 	f.draw(onFigure)
 	return sheet.Image(), onFigure.refused
 }
@@ -196,7 +197,7 @@ func titleLines(title string, large, small float64) lines {
 // broken is a text as far as the font can set it, in lines of the card's width.
 func broken(f font.Font, s string, most int) []string {
 	r := inFont(f)
-	s = settable(r.face, s)
+	s = r.settable(s)
 	if s == "" {
 		return nil
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"golang.org/x/image/font/sfnt"
 	"pgregory.net/rapid"
 
 	"sidebatch.example/sidebatch/internal/testkit"
@@ -273,8 +274,8 @@ func TestAnyShareTitle(t *testing.T) {
 		if _, err := s.layout(); err != nil {
 			r.Fatal(err)
 		}
-		face := inFont(titleFont(50)).face
-		outlined(face, settable(face, s.Title))
+		in := inFont(titleFont(50))
+		in.outlined(in.settable(s.Title), &sfnt.Buffer{})
 	})
 }
 
@@ -302,10 +303,36 @@ func TestPaletted(t *testing.T) {
 	}
 }
 
+// The cost of a picture, and of asking whether there is room for its figure.
 func BenchmarkShare(b *testing.B) {
-	s := share("Should a batter rest?", marks("m", 3, 6, 97, 4))
+	for _, bench := range []struct {
+		name   string
+		figure Figure
+	}{{"shares", shares("s", 3)}, {"marks", marks("m", 3, 6, 80, 5)}, {"times", stacked("t", 2, 4)}, {"none", nil}} {
+		s := share("Should a buttermilk oat batter rest?", bench.figure)
+		b.Run(bench.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := s.Draw(); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkFits(b *testing.B) {
+	s := share("Should a buttermilk oat batter rest?", marks("m", 3, 6, 80, 5))
 	for b.Loop() {
-		if _, err := s.Draw(); err != nil {
+		if _, err := s.Fits(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkFigure(b *testing.B) {
+	f := marks("m", 3, 6, 80, 5)
+	for b.Loop() {
+		if _, err := f.Draw(); err != nil {
 			b.Fatal(err)
 		}
 	}

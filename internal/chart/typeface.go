@@ -6,7 +6,6 @@ import (
 	"unicode"
 
 	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/font/liberation"
 	plottext "gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 )
@@ -23,7 +22,7 @@ const slack = 1.07
 
 // sans holds the Liberation fonts: by the metrics of Liberation Sans texts are
 // measured, and pictures are set in its outlines.
-var sans = sync.OnceValue(func() *font.Cache { return font.NewCache(liberation.Collection()) })
+var sans = sync.OnceValue(newTypefaces)
 
 func sansAt(size float64) font.Font {
 	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: vg.Length(size)}
@@ -41,19 +40,32 @@ func wrap(s string, size, room float64, lines int) (broken []string, whole bool)
 func shorten(s string, size, room float64) string { return inFont(sansAt(size)).shorten(s, room) }
 
 // ruler measures texts in one font, in figure units, with the slack.
-type ruler struct{ face font.Face }
+type ruler struct {
+	face    font.Face
+	letters *letters
+}
 
-func inFont(f font.Font) ruler { return ruler{sans().Lookup(f, f.Size)} }
+func inFont(f font.Font) ruler { return sans().in(f) }
 
 func (r ruler) width(s string) float64 {
-	known := strings.Map(func(r rune) rune {
-		if r >= 0x1100 && !unicode.Is(unicode.Mn, r) && !(r >= 0x1e00 && r < 0x2300) {
-			return -1 // a script or sign that the measured typeface does not have: counted below
-		}
-		return r
-	}, s)
-	unknown := len([]rune(s)) - len([]rune(known))
-	return (float64(r.face.Width(known)) + float64(unknown)*float64(r.face.Font.Size)) * slack
+	known, unknown := s, 0
+	if strings.IndexFunc(s, foreign) >= 0 {
+		known = strings.Map(func(r rune) rune {
+			if foreign(r) {
+				unknown++
+				return -1
+			}
+			return r
+		}, s)
+	}
+	size := r.face.Font.Size
+	return (float64(r.letters.width(known, size)) + float64(unknown)*float64(size)) * slack
+}
+
+// foreign is a letter or sign of those that the measured typeface does not have: it
+// counts as wide as it is high.
+func foreign(r rune) bool {
+	return r >= 0x1100 && !unicode.Is(unicode.Mn, r) && !(r >= 0x1e00 && r < 0x2300)
 }
 
 // wrap breaks a text into at most lines lines no wider than room, at spaces where
@@ -120,18 +132,28 @@ func cut(runes []rune, n int) int {
 
 // setter hands texts to the canvas with the anchor that the alignment means,
 // rather than from their measured left edge, so that a centred label stays centred
-// in any typeface. It measures like the plain handler it embeds.
+// in any typeface. It measures what the plain handler it embeds would.
 type setter struct{ plottext.Plain }
 
-func newSetter() setter { return setter{plottext.Plain{Fonts: sans()}} }
+func newSetter() setter { return setter{plottext.Plain{Fonts: sans().cache}} }
+
+// Extents returns how high lines of a font are.
+func (setter) Extents(f font.Font) font.Extents { return inFont(f).letters.measures(f.Size) }
+
+// Box returns how wide a line is set, and how far it reaches above and below its baseline.
+func (setter) Box(txt string, f font.Font) (width, height, depth vg.Length) {
+	l := inFont(f).letters
+	high := l.measures(f.Size)
+	return l.width(txt, f.Size), high.Ascent, high.Descent
+}
 
 // Draw sets one line.
 func (s setter) Draw(c vg.Canvas, txt string, sty plottext.Style, pt vg.Point) {
 	if txt == "" {
 		return
 	}
-	face := s.Fonts.Lookup(sty.Font, sty.Font.Size)
-	extents := face.Extents()
+	in := inFont(sty.Font)
+	extents := in.letters.measures(sty.Font.Size)
 	height := extents.Ascent + extents.Descent
 	if colour, ok := sty.Color.(paint); ok {
 		switch sty.XAlign {
@@ -143,5 +165,5 @@ func (s setter) Draw(c vg.Canvas, txt string, sty plottext.Style, pt vg.Point) {
 		c.SetColor(colour)
 	}
 	pt.Y += height*vg.Length(sty.YAlign) + sty.Font.Size - extents.Ascent
-	c.FillString(face, pt, txt)
+	c.FillString(in.face, pt, txt)
 }
