@@ -1,74 +1,129 @@
 package chart
 
 import (
-	"bytes"
 	"cmp"
+	"encoding/binary"
 	"image"
 	"image/color"
-	"image/draw"
-	"image/png"
 	"slices"
 )
 
-// encode writes a picture as a PNG with a palette: of a few inks on one ground there
-// are little more than 256 colours, with the blends at the edges of letters.
-func encode(picture image.Image) ([]byte, error) {
-	var file bytes.Buffer
-	encoder := png.Encoder{CompressionLevel: png.DefaultCompression}
-	if err := encoder.Encode(&file, paletted(picture)); err != nil {
-		return nil, err
-	}
-	return file.Bytes(), nil
+// pixel is a colour without transparent parts as it lies in a picture, red first.
+type pixel uint32
+
+func (p pixel) colour() color.RGBA {
+	return color.RGBA{uint8(p >> 24), uint8(p >> 16), uint8(p >> 8), uint8(p)}
 }
 
-// paletted is a picture without transparent parts in its 256 most frequent colours;
+// tally counts the colours of a picture.
+type tally struct {
+	number map[pixel]int // of each colour, in the order in which they were met
+	seen   []counted
+	runs   []run
+
+	// recent is where the numbers of colours are looked for first.
+	recent [1024]struct {
+		pixel
+		next int // its number and one, 0 where there is none
+	}
+}
+
+type counted struct {
+	pixel
+	pixels int
+	index  uint8 // in the palette
+}
+
+// run is a row of pixels of one colour.
+type run struct{ number, length int32 }
+
+// index writes a picture without transparent parts in its 256 most frequent colours;
 // each of the others becomes the nearest of them.
-func paletted(picture image.Image) *image.Paletted {
-	box := picture.Bounds()
-	all := image.NewRGBA(box)
-	draw.Draw(all, box, picture, box.Min, draw.Src)
-	seen := map[color.RGBA]int{}
-	runs(all, func(c color.RGBA, at, n int) { seen[c] += n })
-	colours := make([]color.RGBA, 0, len(seen))
-	for c := range seen {
-		colours = append(colours, c)
+func (t *tally) index(from *image.RGBA, to *image.Paletted) {
+	t.count(from)
+	order := make([]*counted, len(t.seen))
+	for i := range t.seen {
+		order[i] = &t.seen[i]
 	}
-	slices.SortFunc(colours, func(a, b color.RGBA) int {
-		return cmp.Or(cmp.Compare(seen[b], seen[a]), cmp.Compare(a.R, b.R), cmp.Compare(a.G, b.G), cmp.Compare(a.B, b.B))
+	slices.SortFunc(order, func(a, b *counted) int {
+		return cmp.Or(cmp.Compare(b.pixels, a.pixels), cmp.Compare(a.pixel, b.pixel))
 	})
-	var palette color.Palette
-	for _, c := range colours[:min(len(colours), 256)] {
-		palette = append(palette, c)
+	chosen := order[:min(len(order), 256)]
+	to.Palette = make(color.Palette, len(chosen))
+	for i, c := range chosen {
+		to.Palette[i], c.index = c.colour(), uint8(i)
 	}
-	index := make(map[color.RGBA]uint8, len(colours))
-	for i, c := range colours {
-		if index[c] = uint8(i); i >= len(palette) {
-			index[c] = uint8(palette.Index(c))
-		}
+	for _, c := range order[len(chosen):] {
+		c.index = nearest(chosen, c.pixel)
 	}
-	made := image.NewPaletted(box, palette)
-	runs(all, func(c color.RGBA, at, n int) {
-		nearest := index[c]
-		for i := range n {
-			made.Pix[at+i] = nearest
+	at := 0
+	for _, r := range t.runs {
+		row := to.Pix[at : at+int(r.length)]
+		for i, index := 0, t.seen[r.number].index; i < len(row); i++ {
+			row[i] = index
 		}
-	})
-	return made
+		at += len(row)
+	}
 }
 
-// runs calls do for each run of pixels of one colour: where in the picture, line by
-// line, it begins, and how long it is.
-func runs(picture *image.RGBA, do func(c color.RGBA, at, n int)) {
-	pixel := func(i int) color.RGBA {
-		p := picture.Pix[4*i : 4*i+4]
-		return color.RGBA{p[0], p[1], p[2], p[3]}
+// count notes the colours of a picture, and where they lie.
+func (t *tally) count(picture *image.RGBA) {
+	t.number, t.seen, t.runs = map[pixel]int{}, t.seen[:0], t.runs[:0]
+	clear(t.recent[:])
+	runs(picture, func(p pixel, n int) {
+		number := t.numberOf(p)
+		t.seen[number].pixels += n
+		t.runs = append(t.runs, run{int32(number), int32(n)})
+	})
+}
+
+func (t *tally) numberOf(p pixel) int {
+	// Nearly all runs are of few colours: asking the map for each would cost more than
+	// looking at the picture.
+	at := &t.recent[uint32(p)*0x9e3779b1>>22]
+	if at.next > 0 && at.pixel == p {
+		return at.next - 1
 	}
-	for at, all := 0, len(picture.Pix)/4; at < all; {
-		c, n := pixel(at), 1
-		for at+n < all && pixel(at+n) == c {
-			n++
+	number, known := t.number[p]
+	if !known {
+		number = len(t.seen)
+		t.number[p] = number
+		t.seen = append(t.seen, counted{pixel: p})
+	}
+	at.pixel, at.next = p, number+1
+	return number
+}
+
+// nearest is the place of the first of those colours from which another lies least far.
+func nearest(of []*counted, to pixel) uint8 {
+	least, at := uint32(1<<32-1), 0
+	for i, c := range of {
+		far := uint32(0)
+		for shift := 0; shift < 32; shift += 8 {
+			// As in color.Palette.Index: in 16 bits a channel, a quarter of each square.
+			d := (uint32(c.pixel>>shift)&0xff - uint32(to>>shift)&0xff) * 0x101
+			far += d * d >> 2
 		}
-		do(c, at, n)
-		at += n
+		if far < least {
+			least, at = far, i
+		}
+	}
+	return uint8(at)
+}
+
+// runs calls do for each run of pixels of one colour, line by line, with its length.
+func runs(picture *image.RGBA, do func(p pixel, n int)) {
+	pix := picture.Pix
+	for at := 0; at < len(pix); {
+		p := binary.BigEndian.Uint32(pix[at:])
+		end, two := at+4, uint64(p)<<32|uint64(p)
+		for end+8 <= len(pix) && binary.BigEndian.Uint64(pix[end:]) == two {
+			end += 8
+		}
+		for end < len(pix) && binary.BigEndian.Uint32(pix[end:]) == p {
+			end += 4
+		}
+		do(pixel(p), (end-at)/4)
+		at = end
 	}
 }

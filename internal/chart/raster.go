@@ -6,7 +6,6 @@ import (
 	"image/draw"
 	"math"
 
-	"golang.org/x/image/font/sfnt"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
@@ -21,19 +20,14 @@ import (
 // outlines.
 type raster struct {
 	wardrobe
-	sheet      *vgimg.Canvas // one length is one pixel
-	wide, high float64       // of the figure, in units
+	sheets     *sheets
+	wide, high float64 // of the figure, in units
 	colours    map[string]string
-	buffer     *sfnt.Buffer // for outlines of letters
 	refused    error
 }
 
 // dots is the resolution at which a length of the plot library is one pixel.
 const dots = 72
-
-func newPicture(width, height int, ground color.Color) *vgimg.Canvas {
-	return vgimg.NewWith(vgimg.UseWH(vg.Length(width), vg.Length(height)), vgimg.UseDPI(dots), vgimg.UseBackgroundColor(ground))
-}
 
 // Size returns the size of the figure.
 func (c *raster) Size() (x, y vg.Length) { return vg.Length(c.wide), vg.Length(c.high) }
@@ -54,9 +48,9 @@ func (c *raster) Fill(p vg.Path) {
 	case hatched:
 		c.hatch(p, ink)
 	case tinted:
-		c.paint(c.sheet, p, tintOf(ink))
+		c.paint(c.sheets.canvas, p, tintOf(ink))
 	default:
-		c.paint(c.sheet, p, ink)
+		c.paint(c.sheets.canvas, p, ink)
 	}
 }
 
@@ -70,7 +64,7 @@ func (c *raster) Stroke(p vg.Path) {
 	if c.state.width <= 0 {
 		return
 	}
-	c.line(c.sheet, p, c.colour(c.state.paint.name), c.state.width)
+	c.line(c.sheets.canvas, p, c.colour(c.state.paint.name), c.state.width)
 }
 
 func (c *raster) line(onto *vgimg.Canvas, p vg.Path, colour color.Color, width float64) {
@@ -97,7 +91,7 @@ func (c *raster) hatch(p vg.Path, ink color.RGBA) {
 			t.marks(&marks, x, y)
 		}
 	}
-	onto := c.sheet.Image()
+	onto := c.sheets.picture()
 	box := c.box(left, bottom, right, top)
 	if box.Empty() {
 		return
@@ -106,16 +100,17 @@ func (c *raster) hatch(p vg.Path, ink color.RGBA) {
 	inBox.state.shape.x0 -= float64(box.Min.X)
 	inBox.state.shape.y0 -= float64(onto.Bounds().Max.Y - box.Max.Y)
 	inBox.state.dash = nil
-	weave, mask := newPicture(box.Dx(), box.Dy(), color.Transparent), newPicture(box.Dx(), box.Dy(), color.Transparent)
+	weave := c.sheets.swatchOf(box.Size())
+	inBox.paint(weave, p, color.Opaque)
+	mask := c.sheets.maskOf(weave)
 	inBox.paint(weave, p, tintOf(ink))
 	inBox.line(weave, marks, ink, t.width)
-	inBox.paint(mask, p, color.Opaque)
-	draw.DrawMask(onto, box, weave.Image(), image.Point{}, mask.Image(), image.Point{}, draw.Over)
+	draw.DrawMask(onto, box, weave.Image(), image.Point{}, mask, image.Point{}, draw.Over)
 }
 
 // box is the part of the picture that holds a rectangle of the figure.
 func (c *raster) box(left, bottom, right, top float64) image.Rectangle {
-	whole := c.sheet.Image().Bounds()
+	whole := c.sheets.picture().Bounds()
 	x0, y0 := c.state.shape.apply(left, top)
 	x1, y1 := c.state.shape.apply(right, bottom)
 	high := float64(whole.Max.Y)
@@ -125,16 +120,21 @@ func (c *raster) box(left, bottom, right, top float64) image.Rectangle {
 // FillString sets a line of text; pt is on its baseline, at the paint's anchor.
 func (c *raster) FillString(f font.Face, pt vg.Point, s string) {
 	in := inFont(f.Font)
-	path, run := in.outlined(in.settable(s), c.buffer)
+	path, run := in.outlined(in.settable(s), &c.sheets.letters)
 	if len(path) == 0 {
 		return
 	}
 	x := float64(pt.X) - run*[...]float64{0, .5, 1}[c.state.paint.anchor]
-	c.Push()
-	c.state.shape = c.state.shape.after(affine{xx: 1, yy: 1, x0: x, y0: float64(pt.Y)})
-	c.state.paint.filling = solid
-	c.Fill(path)
-	c.Pop()
+	// The outline is nobody else's and has no arcs: it is moved where it is.
+	shape := c.state.shape.after(affine{xx: 1, yy: 1, x0: x, y0: float64(pt.Y)})
+	for i := range path {
+		path[i].Pos = shape.pixel(path[i].Pos)
+		for k := range path[i].Control {
+			path[i].Control[k] = shape.pixel(path[i].Control[k])
+		}
+	}
+	c.sheets.canvas.SetColor(c.colour(c.state.paint.name))
+	c.sheets.canvas.Fill(path)
 }
 
 // DrawImage refuses: a figure is lines, areas and text.
@@ -144,14 +144,17 @@ func (c *raster) DrawImage(vg.Rectangle, image.Image) { c.refused = errPicture }
 // painter's own rounding, which is downward.
 func grid(v float64) float64 { return (math.Round(v*64) + .5) / 64 }
 
+// pixel is a place of the picture.
+func (m affine) pixel(pt vg.Point) vg.Point {
+	x, y := m.apply(float64(pt.X), float64(pt.Y))
+	return vg.Point{X: vg.Length(grid(x)), Y: vg.Length(grid(y))}
+}
+
 // pixels is a path in places of the picture, with quarters of a turn and less in the
 // place of arcs.
 func pixels(p vg.Path, shape affine) vg.Path {
-	at := func(pt vg.Point) vg.Point {
-		x, y := shape.apply(float64(pt.X), float64(pt.Y))
-		return vg.Point{X: vg.Length(grid(x)), Y: vg.Length(grid(y))}
-	}
-	var placed vg.Path
+	at := shape.pixel
+	placed := make(vg.Path, 0, len(p))
 	for _, part := range p {
 		switch part.Type {
 		case vg.MoveComp:

@@ -3,15 +3,12 @@ package chart
 import (
 	"errors"
 	"fmt"
-	"image"
 	"regexp"
 	"strings"
 
 	xfont "golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
 
 // Size of a share picture in pixels: the shape in which most places show one.
@@ -96,11 +93,7 @@ func (l lines) bottom() float64 {
 // Draw paints the picture as a PNG. A figure that would be too small to read stays
 // away, and the question stands in its place; what the font cannot set stays away.
 func (s Share) Draw() ([]byte, error) {
-	picture, err := s.paint()
-	if err != nil {
-		return nil, err
-	}
-	return encode(picture)
+	return new(Easel).Draw(s)
 }
 
 // Fits reports whether a figure can be shown large enough to be read.
@@ -109,37 +102,20 @@ func (s Share) Fits() (bool, error) {
 	return l.figure != nil, err
 }
 
-func (s Share) paint() (image.Image, error) {
-	if err := s.check(); err != nil {
-		return nil, err
-	}
-	l, err := s.layout()
-	if err != nil {
-		return nil, err
-	}
-	sheet := newPicture(ShareWidth, ShareHeight, hex(s.Colours[paperName]))
-	onto := &raster{wardrobe: newWardrobe(affine{xx: 1, yy: 1}), sheet: sheet, wide: ShareWidth, high: ShareHeight, colours: s.Colours, buffer: &sfnt.Buffer{}}
-	s.drawCard(pen{c: draw.New(onto), height: ShareHeight}, l)
-	if l.figure == nil {
-		return sheet.Image(), nil
-	}
-	f := l.figure
-	shape := affine{xx: l.scale, yy: l.scale, x0: shareMargin, y0: ShareHeight - l.top - f.height*l.scale}
-	onFigure := &raster{wardrobe: newWardrobe(shape), sheet: sheet, wide: f.wide, high: f.height, colours: s.Colours, buffer: onto.buffer}
-	f.draw(onFigure)
-	return sheet.Image(), onFigure.refused
-}
-
-// drawCard draws all but the figure.
-func (s Share) drawCard(p pen, l shareLayout) {
+// drawCard draws the card and whose it is.
+func (s Share) drawCard(p pen) {
 	const right = ShareWidth - shareSide
 	p.area(plain(cardName), shareSide, shareHead, right-shareSide, ShareHeight-shareHead)
 	p.line(stroke(plain(edgeName), 2), shareSide, ShareHeight, shareSide, shareHead, right, shareHead, right, ShareHeight)
 	p.block(plain(titleName), shareSide, lines{font: kitchenFont(32), text: []string{s.kitchen()}, baseline: 50})
 	p.block(plain(quietName).at(end), right, lines{font: sansAt(24), text: []string{clean(s.Note)}, baseline: 49})
+}
+
+// drawTitle draws what the trial is about.
+func (Share) drawTitle(p pen, l shareLayout) {
 	p.block(plain(titleName), shareMargin, l.title)
 	p.block(plain(quietName), shareMargin, l.question)
-	p.line(stroke(plain(redName), 4), shareSide, l.rule, right, l.rule)
+	p.line(stroke(plain(redName), 4), shareSide, l.rule, ShareWidth-shareSide, l.rule)
 }
 
 // kitchen is the kitchen's name, in at most half of the width.

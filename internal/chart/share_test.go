@@ -68,11 +68,11 @@ func blank(picture *image.RGBA, part image.Rectangle, want color.RGBA) bool {
 // a blank strip between them: measured on the picture.
 func checkShare(t testing.TB, s Share) {
 	t.Helper()
-	painted, err := s.paint()
-	if err != nil {
+	on := newSheets()
+	if err := on.paint(s); err != nil {
 		t.Fatal(err)
 	}
-	picture := painted.(*image.RGBA)
+	picture := on.picture()
 	l, err := s.layout()
 	if err != nil {
 		t.Fatal(err)
@@ -197,6 +197,7 @@ func TestShareTitle(t *testing.T) {
 }
 
 func TestShareGolden(t *testing.T) {
+	var easel Easel
 	for _, tc := range []struct {
 		name string
 		in   Share
@@ -211,7 +212,7 @@ func TestShareGolden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			again, err := tc.in.Draw()
+			again, err := easel.Draw(tc.in) // on sheets that others were painted on
 			if err != nil || !bytes.Equal(first, again) {
 				t.Errorf("drawn twice, the bytes differ (%v)", err)
 			}
@@ -248,12 +249,12 @@ func TestShareInks(t *testing.T) {
 		count := func(rate float64) (found int) {
 			f := shares("s", 1)
 			f.Samples[0].Label, f.Samples[0].Rate = l, rate
-			picture, err := share("A title", f).paint()
-			if err != nil {
+			on := newSheets()
+			if err := on.paint(share("A title", f)); err != nil {
 				t.Fatal(err)
 			}
-			runs(picture.(*image.RGBA), func(c color.RGBA, _, n int) {
-				if c == hex(Inks()[i].Light) {
+			runs(on.picture(), func(p pixel, n int) {
+				if p.colour() == hex(Inks()[i].Light) {
 					found += n
 				}
 			})
@@ -288,7 +289,8 @@ func TestPaletted(t *testing.T) {
 	for x := range 64 {
 		picture.Set(x, 8, color.RGBA{uint8(4 * x), 1, 0, 255})
 	}
-	got := paletted(picture)
+	got := image.NewPaletted(picture.Rect, nil)
+	new(tally).index(picture, got)
 	if len(got.Palette) != 256 {
 		t.Fatalf("%d colours", len(got.Palette))
 	}
@@ -311,8 +313,9 @@ func BenchmarkShare(b *testing.B) {
 	}{{"shares", shares("s", 3)}, {"marks", marks("m", 3, 6, 80, 5)}, {"times", stacked("t", 2, 4)}, {"none", nil}} {
 		s := share("Should a buttermilk oat batter rest?", bench.figure)
 		b.Run(bench.name, func(b *testing.B) {
+			var easel Easel
 			for b.Loop() {
-				if _, err := s.Draw(); err != nil {
+				if _, err := easel.Draw(s); err != nil {
 					b.Fatal(err)
 				}
 			}

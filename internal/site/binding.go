@@ -7,6 +7,7 @@ import (
 	"path"
 	"sync"
 
+	"sidebatch.example/sidebatch/internal/chart"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/prose"
 	"sidebatch.example/sidebatch/internal/slim"
@@ -33,12 +34,13 @@ type binding struct {
 	script   string                            // of the archive
 	counter  string                            // of the pages to repeat a trial from
 	light    func() (map[string]string, error) // the theme's colours
+	easel    *chart.Easel                      // for the trials' pictures
 	anyTrial bool                              // a trial is published
 	assets   []Output
 }
 
 func bind(r reader, look Look) *binding {
-	p := &binding{reader: r, look: look, small: slim.New()}
+	p := &binding{reader: r, look: look, small: slim.New(), easel: new(chart.Easel)}
 	p.styles = p.asset("styles", ".css", p.slimmed("styles.css", append(look.Pages.Styles(), prose.HighlightCSS()...)))
 	p.icon = p.asset("icon", ".svg", p.slimmed("icon.svg", look.Pages.Icon()))
 	p.script = p.asset("archive", ".js", look.Pages.ArchiveScript())

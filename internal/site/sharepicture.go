@@ -49,7 +49,7 @@ func (p *binding) drawShare(e *Entry) ([]byte, error) {
 		return nil, err
 	}
 	share.Kitchen, share.Note, share.Colours = p.Kitchen.Name, p.shareNote(), colours
-	return share.Draw()
+	return p.easel.Draw(share)
 }
 
 func shareOf(f *findings.Findings) chart.Share {
