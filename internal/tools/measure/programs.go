@@ -1,0 +1,181 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// programs are those that are run, and the folder for what they make.
+type programs struct{ folder string }
+
+func build(folder string) (programs, error) {
+	whole, err := filepath.Abs(folder)
+	if err != nil {
+		return programs{}, err
+	}
+	if err := os.MkdirAll(whole, 0o755); err != nil {
+		return programs{}, err
+	}
+	command := exec.Command("go", "build", "-o", whole+string(filepath.Separator), "./cmd/sidebatch", "./internal/tools/manytrials", "./internal/tools/floor")
+	if said, err := command.CombinedOutput(); err != nil {
+		return programs{}, fmt.Errorf("go build: %w\n%s", err, said)
+	}
+	return programs{whole}, nil
+}
+
+// finished is what is known of a process that has ended.
+type finished struct {
+	seconds   float64 // of the clock
+	processor float64 // seconds, of all cores together
+	memory    int64   // peak, in bytes; 0 where the system does not tell
+	said      string
+}
+
+// start runs a program to its end.
+func (p programs) start(name string, args ...string) (finished, error) {
+	command := exec.Command(filepath.Join(p.folder, name), args...)
+	// What a program keeps for its next run is kept here, and goes with the site.
+	command.Env = append(command.Environ(), "XDG_CACHE_HOME="+p.cache())
+	begun := time.Now()
+	said, err := command.CombinedOutput()
+	f := finished{seconds: time.Since(begun).Seconds(), said: string(said)}
+	if err != nil {
+		return f, fmt.Errorf("%s %s: %w\n%s", name, strings.Join(args, " "), err, said)
+	}
+	f.memory = peak(command.ProcessState)
+	f.processor = (command.ProcessState.UserTime() + command.ProcessState.SystemTime()).Seconds()
+	return f, nil
+}
+
+func (p programs) cache() string { return filepath.Join(p.folder, "cache") }
+
+// measure makes a kitchen and goes through the rounds.
+func (p programs) measure(trials int, a asked) (*taken, error) {
+	kitchen := filepath.Join(p.folder, fmt.Sprintf("kitchen-%d", trials))
+	if _, err := p.start("manytrials", "--trials", strconv.Itoa(trials), "--seed", strconv.FormatUint(a.seed, 10), kitchen); err != nil {
+		return nil, err
+	}
+	note, err := middleNote(kitchen)
+	if err != nil {
+		return nil, err
+	}
+	t := &taken{}
+	for range a.rounds {
+		if err := p.round(t, kitchen, note); err != nil {
+			return nil, err
+		}
+	}
+	t.files, t.bytes, err = counted(kitchen + "-site")
+	return t, err
+}
+
+// round measures each of the four once.
+func (p programs) round(t *taken, kitchen, note string) error {
+	site, floor := kitchen+"-site", kitchen+"-floor"
+	for _, folder := range []string{site, floor, p.cache()} {
+		if err := os.RemoveAll(folder); err != nil {
+			return err
+		}
+	}
+	publish := func(as subject) error {
+		f, err := p.start("sidebatch", "publish", "--content", kitchen, "--out", site)
+		t.add(as, f)
+		return err
+	}
+	if err := publish(cold); err != nil {
+		return err
+	}
+	f, err := p.start("floor", "--content", kitchen, "--site", site, floor)
+	if err != nil {
+		return err
+	}
+	if f.seconds, f.processor, err = floorSeconds(f.said); err != nil {
+		return err
+	}
+	t.add(bare, f)
+	if err := publish(unchanged); err != nil {
+		return err
+	}
+	text, err := os.ReadFile(note)
+	if err != nil {
+		return err
+	}
+	changed, err := edited(string(text))
+	if err != nil {
+		return fmt.Errorf("%s: %w", note, err)
+	}
+	if err := os.WriteFile(note, []byte(changed), 0o644); err != nil {
+		return err
+	}
+	if err := publish(oneNote); err != nil {
+		return err
+	}
+	return os.WriteFile(note, text, 0o644)
+}
+
+// floorSeconds is what the floor says that it took.
+func floorSeconds(said string) (seconds, processor float64, err error) {
+	found := regexp.MustCompile(`(?m)^floor ([0-9]+\.[0-9]+) s, processors ([0-9]+\.[0-9]+) s,`).FindStringSubmatch(said)
+	if found == nil {
+		return 0, 0, fmt.Errorf("the floor does not say how long it took:\n%s", said)
+	}
+	if seconds, err = strconv.ParseFloat(found[1], 64); err == nil {
+		processor, err = strconv.ParseFloat(found[2], 64)
+	}
+	return seconds, processor, err
+}
+
+// middleNote is the note in the middle of a kitchen's published ones, by their folders.
+func middleNote(kitchen string) (string, error) {
+	notes, err := filepath.Glob(filepath.Join(kitchen, "*", "trial.md"))
+	if err != nil {
+		return "", err
+	}
+	var published []string
+	for _, note := range notes {
+		text, err := os.ReadFile(note)
+		if err != nil {
+			return "", err
+		}
+		if strings.Contains(string(text), "\npublished: ") {
+			published = append(published, note)
+		}
+	}
+	if len(published) == 0 {
+		return "", fmt.Errorf("%s has no published trial", kitchen)
+	}
+	return published[len(published)/2], nil
+}
+
+// edited puts a sentence before the last heading of a note.
+func edited(note string) (string, error) {
+	at := strings.LastIndex(note, "\n\n## ")
+	if at < 0 {
+		return "", fmt.Errorf("has no heading in its prose")
+	}
+	return note[:at] + " We looked twice." + note[at:], nil
+}
+
+// counted is how many files a site has, and their bytes, without those that begin with
+// a dot.
+func counted(site string) (files int, bytes int64, err error) {
+	err = filepath.WalkDir(site, func(_ string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || strings.HasPrefix(d.Name(), ".") {
+			return err
+		}
+		info, err := d.Info()
+		if err == nil {
+			files++
+			bytes += info.Size()
+		}
+		return err
+	})
+	return files, bytes, err
+}
