@@ -50,16 +50,10 @@ func open(folder, themeFlag string) (source, error) {
 // load reads the kitchen and all its trials. The caller closes the folder when
 // nothing more is read from it.
 func load(folder, themeFlag string, problems *problem.List) (*site.Site, io.Closer, error) {
-	return loadTelling(folder, themeFlag, nil, problems)
-}
-
-// loadTelling is load that tells how many trials have been read.
-func loadTelling(folder, themeFlag string, read func(done, of int), problems *problem.List) (*site.Site, io.Closer, error) {
 	content, err := open(folder, themeFlag)
 	if err != nil {
 		return nil, nil, err
 	}
-	content.Read = read
 	return site.Load(content.Content, problems), content, nil
 }
 

@@ -11,6 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sidebatch.example/sidebatch/internal/cache"
+	"sidebatch.example/sidebatch/internal/kitchen"
 	"sidebatch.example/sidebatch/internal/linkcheck"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/press"
@@ -54,11 +56,22 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 	var problems problem.List
 	far := startProgress(stderr)
 	defer far.end()
-	s, root, err := loadTelling(at.content, at.theme, far.telling("trials read"), &problems)
+	content, err := open(at.content, at.theme)
 	if err != nil {
 		return err
 	}
-	defer root.Close()
+	defer content.Close()
+	content.Read = far.telling("trials read")
+	k := content.kitchen(&problems)
+	look, err := at.look(k)
+	if err != nil {
+		return err
+	}
+	memory, err := site.Remember(cache.At(press.CacheOf(at.out)))
+	if err != nil {
+		return exit{CouldNotRun, err}
+	}
+	index := site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory}.Survey(&problems)
 	if problems.Errors() > 0 {
 		far.end()
 		colours := inkFor(stderr)
@@ -69,42 +82,47 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 		}
 		return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
 	}
-	chosen, err := theme(at.theme, at.content, s.Kitchen.Theme)
-	if err != nil {
-		return err
-	}
-	renderer, err := page.New(chosen)
-	if err != nil {
-		return exit{CouldNotRun, err}
-	}
-	methods, err := page.MethodTexts(chosen, s.Kitchen.Language)
-	if err != nil {
-		return exit{CouldNotRun, err}
-	}
-	outputs := site.Plan(s, site.Look{Pages: renderer, Methods: methods})
-	summary, err := press.Run(ctx, outputs, press.Options{
-		Out: at.out, Made: far.telling("files made"), Inspect: linkcheck.New(s.Kitchen.Address),
+	summary, err := press.Run(ctx, index.Plan(), press.Options{
+		Out: at.out, Made: far.telling("files made"), Inspect: linkcheck.New(k.Address),
 	})
 	far.end()
 	if err != nil {
 		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: %w", filepath.ToSlash(at.out), err)}
 	}
-	if n := len(problems.Sorted()); n > 0 {
+	_ = memory.Keep(index) // what is not remembered is made again; the site stands
+	if n := index.Questions(problems); n > 0 {
 		fmt.Fprintf(stderr, "%s about the notes: sidebatch audit tells\n", counted(n, "question"))
 	}
-	fmt.Fprintln(stdout, at.summary(s, summary, time.Since(start)))
+	fmt.Fprintln(stdout, at.summary(index, summary, time.Since(start)))
 	return nil
 }
 
+// look opens the theme.
+func (at places) look(k kitchen.Kitchen) (site.Look, error) {
+	chosen, err := theme(at.theme, at.content, k.Theme)
+	if err != nil {
+		return site.Look{}, err
+	}
+	renderer, err := page.New(chosen)
+	if err != nil {
+		return site.Look{}, exit{CouldNotRun, err}
+	}
+	methods, err := page.MethodTexts(chosen, k.Language)
+	if err != nil {
+		return site.Look{}, exit{CouldNotRun, err}
+	}
+	return site.Look{Pages: renderer, Methods: methods, Program: programName(chosen)}, nil
+}
+
 // summary is the one line that publish ends with.
-func (at places) summary(s *site.Site, wrote press.Summary, took time.Duration) string {
+func (at places) summary(x *site.Index, wrote press.Summary, took time.Duration) string {
 	line := fmt.Sprintf("published %s to %s: %s (%.1f kB), %d of them new or changed",
-		counted(len(s.Trials), "trial"), filepath.ToSlash(at.out), counted(wrote.Files, "file"),
+		counted(len(x.Trials), "trial"), filepath.ToSlash(at.out), counted(wrote.Files, "file"),
 		float64(wrote.Bytes)/1000, wrote.Written)
 	if wrote.Removed > 0 {
 		line += fmt.Sprintf(", %d removed", wrote.Removed)
 	}
-	if n := len(s.InProgress); n > 0 {
+	if n := len(x.InProgress); n > 0 {
 		line += fmt.Sprintf("; left out %s in progress", counted(n, "note"))
 	}
 	return fmt.Sprintf("%s; took %.2f s", line, took.Seconds())

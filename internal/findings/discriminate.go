@@ -1,6 +1,8 @@
 package findings
 
 import (
+	"slices"
+
 	"sidebatch.example/sidebatch/internal/stats"
 	"sidebatch.example/sidebatch/internal/trial"
 )
@@ -30,13 +32,17 @@ func (f *Findings) discriminations() {
 
 // contrast finds the contrast of two samples, whichever way round it is.
 func (f *Findings) contrast(a, b *Sample) *Contrast {
-	for i := range f.Contrasts {
-		c := &f.Contrasts[i]
-		if c.Of == a && c.Against == b || c.Of == b && c.Against == a {
-			return c
-		}
+	if i := f.contrastAt(a, b); i >= 0 {
+		return &f.Contrasts[i]
 	}
 	return nil
+}
+
+// contrastAt is the number of that contrast, or -1.
+func (f *Findings) contrastAt(a, b *Sample) int {
+	return slices.IndexFunc(f.Contrasts, func(c Contrast) bool {
+		return c.Of == a && c.Against == b || c.Of == b && c.Against == a
+	})
 }
 
 // TestMethod is the statistics behind a kind of discrimination test or preference.

@@ -6,14 +6,13 @@ import (
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/design"
-	"sidebatch.example/sidebatch/internal/stats"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // Evidence is what all trials of a kitchen showed about one factor.
 type Evidence struct {
 	Factor design.Factor // as the oldest trial calls it
-	Trials []*Findings   // that varied it, oldest first
+	Trials []*Study      // that varied it, oldest first
 	// Measures are those on which it was compared: what a trial turned on first, the
 	// parts of a sum last.
 	Measures []MeasureEvidence
@@ -22,7 +21,7 @@ type Evidence struct {
 // MeasureEvidence is what they showed on one measure: every contrast, and what
 // those add up to that compare the same levels.
 type MeasureEvidence struct {
-	Measure trial.Measure // as the oldest trial defines it
+	Measure StudyMeasure // as the oldest trial defines it
 	// Rows are the contrasts in which the factor alone differs, oldest trial first,
 	// then those in which others differ as well.
 	Rows []EvidenceRow
@@ -33,45 +32,16 @@ type MeasureEvidence struct {
 	Trials, Households int
 }
 
-// EvidenceRow is one contrast, read in the direction that the rows share: the higher
-// level against the lower, with the factor against without it, or, where levels have
-// no order, as the oldest trial read them.
-type EvidenceRow struct {
-	Findings *Findings // of a trial, or of a household that repeated it
-	// Contrast and Effect are as the trial has them, whichever way round the row is
-	// read. A row is either an effect or, with Effect nil, a discrimination test.
-	Contrast       *Contrast
-	Effect         *Effect
-	Discrimination *Discrimination
-
-	Of, Against   string // the levels; "" is without it
-	Turned        bool   // read the other way round than in its trial
-	Single        bool   // the factor alone differs
-	Also          []string
-	Difference    float64
-	HasDifference bool
-	Interval      stats.Interval
-	HasInterval   bool
-	// Counted says that the row is one of those that were pooled, Shared that it was
-	// left out there because its dough stands in another row of the same trial.
-	Counted, Shared bool
-
-	pair pair
-}
-
 // EvidenceOf puts together what trials showed about each factor that was varied on
 // purpose, or that turned out to be the only one to differ. Factors come in the order
-// in which they were first tried, so that a later trial moves none of them.
-func EvidenceOf(all []*Findings) []Evidence {
-	byDate := slices.Clone(all)
-	slices.SortStableFunc(byDate, func(a, b *Findings) int {
-		return cmp.Or(a.Day().Compare(b.Day()), cmp.Compare(a.Trial.Slug, b.Trial.Slug))
-	})
-	g := gatherer{at: map[string]int{}}
-	for _, f := range byDate {
-		g.trial(f)
-		for _, at := range f.Households {
-			g.household(at)
+// in which they were first tried, so that a later trial moves none of them. It takes
+// time in proportion to what the studies hold.
+func EvidenceOf(all []*Study) []Evidence {
+	g := gatherer{at: map[design.Factor]int{}, keys: map[string]int{}, measures: map[measureKey]int{}, names: map[string]string{}}
+	for _, s := range byDate(all) {
+		g.trial(s)
+		for i := range s.Households {
+			g.household(s, &s.Households[i])
 		}
 	}
 	var found []Evidence
@@ -87,6 +57,15 @@ func EvidenceOf(all []*Findings) []Evidence {
 		found = append(found, *e)
 	}
 	return found
+}
+
+// byDate sorts studies, oldest first.
+func byDate(all []*Study) []*Study {
+	sorted := slices.Clone(all)
+	slices.SortStableFunc(sorted, func(a, b *Study) int {
+		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.Slug, b.Slug))
+	})
+	return sorted
 }
 
 // Day is when a trial was cooked, or, where the note does not say, published.
@@ -107,8 +86,8 @@ func (e *Evidence) single() bool {
 // weight puts measures that a trial turned on first and the parts of a sum last.
 func (m *MeasureEvidence) weight() int {
 	weight := 2
-	for _, r := range m.Rows {
-		switch own := r.measure(); {
+	for i := range m.Rows {
+		switch own := m.Rows[i].Measure(); {
 		case own.Primary:
 			return 0
 		case own.PartOf == "":
@@ -121,92 +100,96 @@ func (m *MeasureEvidence) weight() int {
 // FactorKey is alike for factors that are the same one: of the same kind, with names
 // alike in small letters and with a hyphen as good as a space.
 func FactorKey(f design.Factor) string {
-	kind := map[design.Kind]string{design.Ingredient: "ingredient", design.Condition: "condition", design.Observed: "observed"}
-	return kind[f.Kind] + " " + trial.AddressName(f.Name)
+	name := trial.AddressName(f.Name)
+	switch f.Kind {
+	case design.Ingredient:
+		return "ingredient " + name
+	case design.Condition:
+		return "condition " + name
+	case design.Observed:
+		return "observed " + name
+	}
+	return " " + name
 }
 
 // gatherer sorts contrasts by factor and measure.
 type gatherer struct {
-	found   []Evidence
-	planned []bool // by the index of found
-	at      map[string]int
+	found    []Evidence
+	planned  []bool                // by the index of found
+	at       map[design.Factor]int // indexes of found, of factors as they are written
+	keys     map[string]int        // the same by [FactorKey]
+	measures map[measureKey]int    // indexes of Evidence.Measures
+	names    map[string]string     // address names of measures, so that each is made once
+}
+
+// measureKey names a measure of a factor. Measures are the same when they have the same
+// name and kind, whatever unit they are shown in.
+type measureKey struct {
+	factor int
+	kind   trial.Kind
+	name   string
 }
 
 func (g *gatherer) evidence(f design.Factor) int {
+	if i, known := g.at[f]; known {
+		return i
+	}
 	key := FactorKey(f)
-	i, known := g.at[key]
+	i, known := g.keys[key]
 	if !known {
 		i = len(g.found)
-		g.at[key] = i
+		g.keys[key] = i
 		g.found = append(g.found, Evidence{Factor: f})
 		g.planned = append(g.planned, false)
 	}
+	g.at[f] = i
 	return i
 }
 
-func (g *gatherer) trial(f *Findings) {
-	for i := range f.Contrasts {
-		c := &f.Contrasts[i]
-		for _, d := range c.Planned {
+func (g *gatherer) trial(s *Study) {
+	for i := range s.Contrasts {
+		c := &s.Contrasts[i]
+		for _, d := range c.Differing[:c.Planned] {
 			at := g.evidence(d.Factor)
 			g.planned[at] = true
-			g.tried(at, f)
+			g.tried(at, s)
 		}
-		for j := range c.Measures {
-			e := &c.Measures[j]
-			g.rows(rowOf(f, c, e), e.Measure)
+		for j := range c.Effects {
+			g.rows(rowOf(s, nil, c, &c.Effects[j]))
 		}
 	}
-	for i := range f.Discriminations {
-		d := &f.Discriminations[i]
-		if c := f.contrast(d.Of, d.Against); c != nil {
-			g.rows(EvidenceRow{Findings: f, Contrast: c, Discrimination: d}, d.Measure)
-		}
+	for i := range s.Answers {
+		a := &s.Answers[i]
+		g.rows(EvidenceRow{Study: s, Contrast: &s.Contrasts[a.Contrast], Answers: a})
 	}
 }
 
 // household adds what a viewer found who repeated a trial: a stratum of its own beside
-// the trial. What they did not compare is left out.
-func (g *gatherer) household(f *Findings) {
-	for i := range f.Contrasts {
-		c := &f.Contrasts[i]
-		for j := range c.Measures {
-			if e := &c.Measures[j]; e.HasDifference {
-				g.rows(rowOf(f, c, e), e.Measure)
-			}
+// the trial.
+func (g *gatherer) household(s *Study, h *StudyHousehold) {
+	for i := range h.Contrasts {
+		c := &h.Contrasts[i]
+		for j := range c.Effects {
+			g.rows(rowOf(s, h, c, &c.Effects[j]))
 		}
 	}
 }
 
-// rowOf is a contrast on one measure as its trial reads it.
-func rowOf(f *Findings, c *Contrast, e *Effect) EvidenceRow {
-	return EvidenceRow{Findings: f, Contrast: c, Effect: e,
-		Difference: e.Difference, HasDifference: e.HasDifference,
-		Interval: e.Interval, HasInterval: e.HasInterval}
-}
-
-// trialOwn is the trial itself, of a household that repeated it.
-func (f *Findings) trialOwn() *Findings {
-	if f.Home != nil {
-		return f.Home
-	}
-	return f
-}
-
-// tried notes once that a trial varied a factor, in its own kitchen or at home.
-func (g *gatherer) tried(at int, f *Findings) {
-	f = f.trialOwn()
+// tried notes once that a trial varied a factor, in its own kitchen or at home. Trials
+// are gathered one after the other, so it is the last one if it was noted before.
+func (g *gatherer) tried(at int, s *Study) {
 	e := &g.found[at]
-	if !slices.Contains(e.Trials, f) {
-		e.Trials = append(e.Trials, f)
+	if last := len(e.Trials) - 1; last < 0 || e.Trials[last] != s {
+		e.Trials = append(e.Trials, s)
 	}
 }
 
 // rows adds one contrast of a measure to every factor that differs in it.
-func (g *gatherer) rows(r EvidenceRow, m trial.Measure) {
+func (g *gatherer) rows(r EvidenceRow) {
+	m := r.Measure()
 	differing := differingBeside(r.Contrast, m)
 	r.Single = len(differing) == 1
-	if !r.Single && !r.HasDifference && r.Discrimination == nil {
+	if !r.Single && !r.HasDifference && r.Answers == nil {
 		return // nothing compared, and no claim about any factor if there were
 	}
 	for i, d := range differing {
@@ -218,31 +201,36 @@ func (g *gatherer) rows(r EvidenceRow, m trial.Measure) {
 		}
 		at := g.evidence(d.Factor)
 		if r.Single {
-			g.tried(at, r.Findings)
+			g.tried(at, r.Study)
 		}
 		row := r
 		row.read(d)
-		g.found[at].add(row, m)
+		g.add(at, row, m)
 	}
 }
 
 // differingBeside is what differs in a contrast, except for the measure itself, as
 // in [factorsBeside].
-func differingBeside(c *Contrast, m trial.Measure) []design.Difference {
-	differing := slices.Concat(c.Planned, c.Unplanned)
-	return slices.DeleteFunc(differing, func(d design.Difference) bool {
-		return d.Factor.Kind == design.Observed && d.Factor.Name == m.Name
-	})
+func differingBeside(c *StudyContrast, m StudyMeasure) []StudyDifference {
+	itself := func(d StudyDifference) bool { return d.Factor.Kind == design.Observed && d.Factor.Name == m.Name }
+	if !slices.ContainsFunc(c.Differing, itself) {
+		return c.Differing
+	}
+	return slices.DeleteFunc(slices.Clone(c.Differing), itself)
 }
 
-// add puts a row under its measure. Measures are the same when they have the same
-// name and kind, whatever unit they are shown in.
-func (e *Evidence) add(r EvidenceRow, m trial.Measure) {
-	i := slices.IndexFunc(e.Measures, func(old MeasureEvidence) bool {
-		return old.Measure.Kind == m.Kind && trial.AddressName(old.Measure.Name) == trial.AddressName(m.Name)
-	})
-	if i < 0 {
+// add puts a row under its measure.
+func (g *gatherer) add(at int, r EvidenceRow, m StudyMeasure) {
+	name, known := g.names[m.Name]
+	if !known {
+		name = trial.AddressName(m.Name)
+		g.names[m.Name] = name
+	}
+	key, e := measureKey{at, m.Kind, name}, &g.found[at]
+	i, known := g.measures[key]
+	if !known {
 		i = len(e.Measures)
+		g.measures[key] = i
 		e.Measures = append(e.Measures, MeasureEvidence{Measure: m})
 	}
 	e.Measures[i].Rows = append(e.Measures[i].Rows, r)
@@ -251,15 +239,15 @@ func (e *Evidence) add(r EvidenceRow, m trial.Measure) {
 // settle turns the rows so that all are read in one direction, sorts the confounded
 // ones behind the others, and pools what can be.
 func (m *MeasureEvidence) settle() {
-	var known []pair
+	known := map[pair]bool{}
 	for i := range m.Rows {
 		r := &m.Rows[i]
 		switch {
-		case slices.Contains(known, r.pair):
-		case slices.Contains(known, r.pair.turned()):
+		case known[r.pair]:
+		case known[r.pair.turned()]:
 			r.turn()
 		default:
-			known = append(known, r.pair)
+			known[r.pair] = true
 		}
 	}
 	slices.SortStableFunc(m.Rows, func(a, b EvidenceRow) int {
@@ -267,7 +255,7 @@ func (m *MeasureEvidence) settle() {
 	})
 	var rows []*EvidenceRow
 	for i := range m.Rows {
-		if r := &m.Rows[i]; r.Single && (r.HasDifference || r.Discrimination != nil) {
+		if r := &m.Rows[i]; r.Single && (r.HasDifference || r.Answers != nil) {
 			rows = append(rows, r)
 		}
 	}
@@ -282,15 +270,7 @@ func confounded(r EvidenceRow) int {
 	return 1
 }
 
-// measure is the row's measure as its own trial defines it.
-func (r EvidenceRow) measure() trial.Measure {
-	if r.Discrimination != nil {
-		return r.Discrimination.Measure
-	}
-	return r.Effect.Measure
-}
-
-// sameWords compares words without regard to case and spacing.
-func sameWords(a, b string) bool {
+// SameWords compares words without regard to case and spacing.
+func SameWords(a, b string) bool {
 	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }

@@ -13,6 +13,16 @@ import (
 // cooked dates a trial: the first of January, the second …
 func cooked(day int) string { return fmt.Sprintf("cooked: 2026-01-%02d", day) }
 
+// studies is what findings say to pages over trials.
+func studies(all ...*Findings) []*Study {
+	var found []*Study
+	for _, f := range all {
+		s := f.Study()
+		found = append(found, &s)
+	}
+	return found
+}
+
 // about finds the evidence about a condition.
 func about(t *testing.T, all []Evidence, factor string) *Evidence {
 	t.Helper()
@@ -28,7 +38,7 @@ func about(t *testing.T, all []Evidence, factor string) *Evidence {
 // onlyPool is the one thing that trials of the boiling time add up to.
 func onlyPool(t *testing.T, trials ...*Findings) PooledEffect {
 	t.Helper()
-	e := about(t, EvidenceOf(trials), "boil")
+	e := about(t, EvidenceOf(studies(trials...)), "boil")
 	if len(e.Measures) != 1 || len(e.Measures[0].Pooled) != 1 {
 		t.Fatalf("not one pooled effect: %+v", e.Measures)
 	}
@@ -146,7 +156,7 @@ func TestEvidenceDirection(t *testing.T) {
 		samples: "a: {name: On, control: true}\nb: {name: Off, change: {lid: \"off\"}}"}.of(t)
 	back := bench{measures: size, more: cooked(4), pieces: pieces,
 		samples: "a: {name: Off, control: true, change: {lid: \"Off\"}}\nb: {name: On, change: {lid: \"on\"}}"}.of(t)
-	all := EvidenceOf([]*Findings{long, back, words, turned})
+	all := EvidenceOf(studies(long, back, words, turned))
 	if got := []string{all[0].Factor.Name, all[1].Factor.Name}; len(all) != 2 || !slices.Equal(got, []string{"boil", "lid"}) {
 		t.Fatalf("%d factors, %q", len(all), got)
 	}
@@ -220,7 +230,7 @@ func TestUnpooled(t *testing.T) {
 	}
 	// One trial adds up to nothing, nor do two that compare other levels.
 	other := bench{measures: size, pieces: short, samples: "a: {name: Short boil, control: true}\nb: {name: Long boil, change: {boil: 20 min}}"}
-	m := about(t, EvidenceOf([]*Findings{one.of(t), other.of(t)}), "boil").Measures[0]
+	m := about(t, EvidenceOf(studies(one.of(t), other.of(t))), "boil").Measures[0]
 	if m.Trials != 2 || len(m.Pooled) != 0 {
 		t.Errorf("other levels in %d trials are pooled: %+v", m.Trials, m.Pooled)
 	}
@@ -235,10 +245,10 @@ c: {name: Long again, change: {boil: 18 min}}
 d: {name: Long and open, change: {boil: 18 min, lid: "off"}}`,
 		pieces: numberHead + rows("a", "10", "11") + rows("b", "12", "14") + rows("c", "13", "15") + rows("d", "9", "12")}.of(t)
 	again := bench{measures: size, more: cooked(2), pieces: numberHead + rows("b", "12", "14") + rows("a", "10", "11")}.of(t)
-	m := about(t, EvidenceOf([]*Findings{again, twice}), "boil").Measures[0]
+	m := about(t, EvidenceOf(studies(again, twice)), "boil").Measures[0]
 	var got []string
 	for _, r := range m.Rows {
-		got = append(got, fmt.Sprintf("%s %t %t %t %v", r.Contrast.Of.Key, r.Single, r.Counted, r.Shared, r.Also))
+		got = append(got, fmt.Sprintf("%s %t %t %t %v", r.Contrast.Of, r.Single, r.Counted, r.Shared, r.Also))
 	}
 	want := []string{"b true true false []", "c true false true []", "b true true false []", "d false false false [lid]"}
 	if !slices.Equal(got, want) {

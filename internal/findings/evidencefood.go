@@ -1,66 +1,86 @@
 package findings
 
 import (
-	"cmp"
 	"slices"
 
 	"sidebatch.example/sidebatch/internal/design"
-	"sidebatch.example/sidebatch/internal/food"
 	"sidebatch.example/sidebatch/internal/recipe"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // Pantry is one food with every trial that used it.
 type Pantry struct {
-	Key     string     // as [FoodKey] has it
-	Name    string     // as the oldest trial writes it
-	Row     *food.Food // of the food table; nil where it does not have the food
-	Written []string   // how else notes write it, as they come
-	Uses    []FoodUse  // oldest first
+	Key     string      // as [FoodKey] has it
+	Name    string      // as the oldest trial writes it
+	Row     string      // what the food table calls it; empty where it does not have the food
+	Written []string    // how else notes write it, as they come
+	Uses    []PantryUse // oldest first
 }
 
-// FoodUse is one trial that used a food.
+// PantryUse is one trial that used the food.
+type PantryUse struct {
+	Study *Study
+	*FoodUse
+}
+
+// FoodUse is what a trial did with a food, in plain values as a [Study] holds them.
 type FoodUse struct {
-	Findings *Findings
+	Key     string   // as [FoodKey] has it
+	Written []string // how the note writes the food, as it comes; at least one
+	Row     string   // what the food table calls it; empty where it does not have the food
 	// Lines are those of the recipe as it is written, at full size; none where only a
 	// sample adds the food.
 	Lines []string
 	// Varied says that the samples were planned with different amounts of it, or some
-	// without; Levels are then what each had, in the order of the samples, "" for
-	// none. Factors are the roles in which they differ.
+	// without; Levels are then what each had, in the order of the samples. Factors are
+	// the roles in which they differ.
 	Varied  bool
-	Levels  []string
+	Levels  []FoodLevel
 	Factors []design.Factor
 }
 
+// FoodLevel is what one sample had of a food: its lines, "" for none.
+type FoodLevel struct{ Letter, Name, Text string }
+
 // PantryOf lists every food that trials used, by its row of the food table or, where
 // it has none, by its name. Foods come in the order in which they were first used.
-func PantryOf(all []*Findings) []Pantry {
-	byDate := slices.Clone(all)
-	slices.SortStableFunc(byDate, func(a, b *Findings) int {
-		return cmp.Or(a.Day().Compare(b.Day()), cmp.Compare(a.Trial.Slug, b.Trial.Slug))
-	})
+func PantryOf(all []*Study) []Pantry {
 	var found []Pantry
 	at := map[string]int{}
-	for _, f := range byDate {
-		for _, i := range foodsOf(f.Trial) {
-			key := FoodKey(i)
-			n, known := at[key]
+	for _, s := range byDate(all) {
+		for i := range s.Foods {
+			u := &s.Foods[i]
+			n, known := at[u.Key]
 			if !known {
 				n = len(found)
-				at[key] = n
-				found = append(found, Pantry{Key: key, Name: i.Food})
-				if i.Found {
-					found[n].Row = i.Match.Food
+				at[u.Key] = n
+				found = append(found, Pantry{Key: u.Key, Name: u.Written[0], Row: u.Row})
+			}
+			p := &found[n]
+			for _, name := range u.Written {
+				if !SameWords(name, p.Name) {
+					p.Written = AddWords(p.Written, name)
 				}
 			}
-			found[n].write(i.Food)
-			if last := len(found[n].Uses) - 1; last < 0 || found[n].Uses[last].Findings != f {
-				found[n].Uses = append(found[n].Uses, f.use(key))
-			}
+			p.Uses = append(p.Uses, PantryUse{Study: s, FoodUse: u})
 		}
 	}
 	return found
+}
+
+// Factors are the roles in which the food was varied, each once.
+func (p *Pantry) Factors() []design.Factor {
+	var factors []design.Factor
+	seen := map[design.Factor]bool{}
+	for _, u := range p.Uses {
+		for _, f := range u.Factors {
+			if !seen[f] {
+				seen[f] = true
+				factors = append(factors, f)
+			}
+		}
+	}
+	return factors
 }
 
 // FoodKey is alike for ingredients of the same food.
@@ -82,11 +102,6 @@ func FoodKeys(t *trial.Trial) []string {
 	return keys
 }
 
-// IsFactor reports whether the food was varied as the factor with that key.
-func (u FoodUse) IsFactor(key string) bool {
-	return slices.ContainsFunc(u.Factors, func(f design.Factor) bool { return FactorKey(f) == key })
-}
-
 // foodsOf are the ingredients of the recipe and of every sample.
 func foodsOf(t *trial.Trial) []recipe.Ingredient {
 	all := slices.Clone(t.Recipe.Ingredients)
@@ -96,26 +111,50 @@ func foodsOf(t *trial.Trial) []recipe.Ingredient {
 	return all
 }
 
-func (p *Pantry) write(name string) {
-	if !sameWords(name, p.Name) && !slices.ContainsFunc(p.Written, func(w string) bool { return sameWords(w, name) }) {
-		p.Written = append(p.Written, name)
+// AddWords adds a name unless it is there already, in whatever letters.
+func AddWords(names []string, name string) []string {
+	if slices.ContainsFunc(names, func(w string) bool { return SameWords(w, name) }) {
+		return names
 	}
+	return append(names, name)
+}
+
+// foodUses is what the trial did with each of its foods, in the order in which the recipe
+// and then the samples name them.
+func (f *Findings) foodUses() []FoodUse {
+	var uses []FoodUse
+	at := map[string]int{}
+	for _, i := range foodsOf(f.Trial) {
+		key := FoodKey(i)
+		n, known := at[key]
+		if !known {
+			n = len(uses)
+			at[key] = n
+			uses = append(uses, f.use(key))
+			if i.Found {
+				uses[n].Row = i.Match.Food.Description
+			}
+		}
+		uses[n].Written = AddWords(uses[n].Written, i.Food)
+	}
+	return uses
 }
 
 // use is what a trial did with a food.
 func (f *Findings) use(key string) FoodUse {
 	t := f.Trial
-	u := FoodUse{Findings: f, Lines: linesOf(t, t.Recipe, key)}
+	u := FoodUse{Key: key, Lines: linesOf(t, t.Recipe, key)}
 	for i := range f.Samples {
+		s := &f.Samples[i]
 		text := ""
-		for n, line := range linesOf(t, f.Samples[i].Plan, key) {
+		for n, line := range linesOf(t, s.Plan, key) {
 			if n > 0 {
 				text += "; "
 			}
 			text += line
 		}
-		u.Levels = append(u.Levels, text)
-		u.Varied = u.Varied || text != u.Levels[0]
+		u.Levels = append(u.Levels, FoodLevel{Letter: s.Letter, Name: s.Name, Text: text})
+		u.Varied = u.Varied || text != u.Levels[0].Text
 	}
 	if !u.Varied {
 		u.Levels = nil
@@ -146,4 +185,14 @@ func linesOf(t *trial.Trial, r recipe.Recipe, key string) []string {
 		}
 	}
 	return lines
+}
+
+// Use is what the study did with the food of a key; empty where it did not use it.
+func (s *Study) Use(key string) []PantryUse {
+	for i := range s.Foods {
+		if s.Foods[i].Key == key {
+			return []PantryUse{{Study: s, FoodUse: &s.Foods[i]}}
+		}
+	}
+	return nil
 }

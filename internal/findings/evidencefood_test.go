@@ -12,9 +12,9 @@ func TestPantry(t *testing.T) {
 	newer := bench{measures: size, more: cooked(2), pieces: numberHead + rows("b", "12", "14") + rows("a", "10", "11"),
 		samples: "a: {name: Short, control: true}\nb: {name: With zingwort, change: {boil: 18 min, herb: 3 g zingwort, more: 1 tsp SALT}}"}.of(t)
 	var got []string
-	for _, p := range PantryOf([]*Findings{newer, older}) {
+	for _, p := range PantryOf(studies(newer, older)) {
 		line := p.Name
-		if p.Row == nil {
+		if p.Row == "" {
 			line += " (no row)"
 		}
 		for _, w := range p.Written {
@@ -23,7 +23,13 @@ func TestPantry(t *testing.T) {
 		for _, u := range p.Uses {
 			line += " | " + strings.Join(u.Lines, "; ")
 			if u.Varied {
-				line += " varied: " + strings.Join(u.Levels, " / ")
+				line += " varied: "
+				for i, l := range u.Levels {
+					if i > 0 {
+						line += " / "
+					}
+					line += l.Text
+				}
 			}
 			for _, f := range u.Factors {
 				line += " <" + f.Name + ">"

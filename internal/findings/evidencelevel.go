@@ -26,12 +26,10 @@ type level struct {
 
 // read fills in the levels of the row, in the direction in which they have an order:
 // the higher against the lower, with against without.
-func (r *EvidenceRow) read(d design.Difference) {
-	of := levelOf(r.Findings.Trial, r.Contrast.Of.Sample, d.Factor, d.Sample)
-	against := levelOf(r.Findings.Trial, r.Contrast.Against.Sample, d.Factor, d.Against)
-	r.Of, r.Against = of.text, against.text
-	r.pair = pair{of.key, against.key}
-	if below(of, against) {
+func (r *EvidenceRow) read(d StudyDifference) {
+	r.Of, r.Against = d.Of.Text, d.Against.Text
+	r.pair = pair{d.Of.Key, d.Against.Key}
+	if d.Below {
 		r.turn()
 	}
 }

@@ -68,14 +68,20 @@ type PooledEffect struct {
 // pool adds up the single-factor contrasts of each pair of levels that two trials or
 // more compared, or a trial and a household that repeated it.
 func (m *MeasureEvidence) pool() {
-	var done []pair
+	comparing := map[pair][]*EvidenceRow{}
+	var order []pair
 	for i := range m.Rows {
-		p := m.Rows[i].pair
-		if slices.Contains(done, p) {
-			continue
+		r := &m.Rows[i]
+		if _, known := comparing[r.pair]; !known {
+			order = append(order, r.pair)
+			comparing[r.pair] = nil
 		}
-		done = append(done, p)
-		rows := m.comparing(p)
+		if r.Single && r.HasDifference {
+			comparing[r.pair] = append(comparing[r.pair], r)
+		}
+	}
+	for _, p := range order {
+		rows := comparing[p]
 		if strata(rows) < 2 {
 			continue
 		}
@@ -85,49 +91,13 @@ func (m *MeasureEvidence) pool() {
 	}
 }
 
-// comparing are the single-factor rows of one pair of levels that have a difference.
-func (m *MeasureEvidence) comparing(p pair) []*EvidenceRow {
-	var rows []*EvidenceRow
-	for i := range m.Rows {
-		if r := &m.Rows[i]; r.Single && r.HasDifference && r.pair == p {
-			rows = append(rows, r)
-		}
-	}
-	return rows
-}
-
-// strata counts the kitchens behind rows: those of trials, and of households.
-func strata(rows []*EvidenceRow) int {
-	var kitchens []*Findings
-	for _, r := range rows {
-		if !slices.Contains(kitchens, r.Findings) {
-			kitchens = append(kitchens, r.Findings)
-		}
-	}
-	return len(kitchens)
-}
-
-// trialsOf counts the trials behind rows, and the households that repeated them.
-func trialsOf(rows []*EvidenceRow) (trials, households int) {
-	var found, kitchens []*Findings
-	for _, r := range rows {
-		if f := r.Findings; f.Home != nil && !slices.Contains(kitchens, f) {
-			kitchens = append(kitchens, f)
-		}
-		if f := r.Findings.trialOwn(); !slices.Contains(found, f) {
-			found = append(found, f)
-		}
-	}
-	return len(found), len(kitchens)
-}
-
 func (x *PooledEffect) add(rows []*EvidenceRow) {
 	rows = independent(rows)
 	x.count(rows)
 	if x.Why = unlike(rows); x.Why != IsPooled {
 		return
 	}
-	if rows[0].Effect.Measure.Kind.IsShare() {
+	if rows[0].Measure().Kind.IsShare() {
 		x.Why = x.shares(rows)
 	} else {
 		x.Why = x.numbers(rows)
@@ -137,42 +107,21 @@ func (x *PooledEffect) add(rows []*EvidenceRow) {
 	}
 }
 
-// independent leaves out every contrast that shares a dough with an earlier one of
-// its trial.
-func independent(rows []*EvidenceRow) []*EvidenceRow {
-	used := map[*trial.Sample]bool{}
-	var kept []*EvidenceRow
-	for _, r := range rows {
-		of, against := r.Contrast.Of.Origin(), r.Contrast.Against.Origin()
-		r.Shared = used[of] || used[against]
-		if !r.Shared {
-			kept = append(kept, r)
-		}
-		used[of], used[against] = true, true
-	}
-	return kept
-}
-
 func (x *PooledEffect) count(rows []*EvidenceRow) {
 	x.Trials, x.Households = trialsOf(rows)
-	var recipes []string
+	x.Recipes = recipesOf(rows)
 	for _, r := range rows {
 		x.Readings += r.Effect.Of.Readings + r.Effect.Against.Readings
-		name := r.Findings.Trial.Recipe.Name
-		if !slices.ContainsFunc(recipes, func(other string) bool { return sameWords(name, other) }) {
-			recipes = append(recipes, name)
-		}
 	}
-	x.Recipes = len(recipes)
 }
 
 // unlike says what keeps rows from being the same thing measured again.
 func unlike(rows []*EvidenceRow) Unpooled {
-	first := rows[0].Effect.Measure
+	first := rows[0].Measure()
 	for _, r := range rows {
-		m := r.Effect.Measure
+		m := r.Measure()
 		switch {
-		case !sameWords(m.Asks, first.Asks), m.From != first.From, m.To != first.To:
+		case !SameWords(m.Asks, first.Asks), m.From != first.From, m.To != first.To:
 			return AsksOther
 		case m.Kind == trial.Rank || r.Effect.Unit == OfAssessor:
 			return ByTasters
@@ -185,11 +134,10 @@ func unlike(rows []*EvidenceRow) Unpooled {
 func (x *PooledEffect) numbers(rows []*EvidenceRow) Unpooled {
 	var values, errors []float64
 	for _, r := range rows {
-		se, ok := r.Effect.standardError()
-		if !ok {
+		if !r.Effect.HasStandardError {
 			return NoScatter
 		}
-		values, errors = append(values, r.Difference), append(errors, se)
+		values, errors = append(values, r.Difference), append(errors, r.Effect.StandardError)
 	}
 	c, err := stats.Combine(values, errors, Level)
 	if err != nil {
@@ -250,27 +198,16 @@ func (x *PooledEffect) shares(rows []*EvidenceRow) Unpooled {
 	return IsPooled
 }
 
-// strataOf are the counts of a row: one stratum for pieces of one batch a sample, and
-// one for each pair of batches that belong together.
+// strataOf are the counts of a row, in the direction in which it is read.
 func strataOf(r *EvidenceRow) ([]stats.Block, Unpooled) {
-	block := func(of, against Group) stats.Block {
-		if r.Turned {
-			of, against = against, of
-		}
-		return stats.Block{X1: of.Passes, N1: of.Readings, X2: against.Passes, N2: against.Readings}
-	}
-	if r.Effect.Unit == OfPiece {
-		return []stats.Block{block(r.Effect.Of, r.Effect.Against)}, IsPooled
-	}
-	if !r.Effect.Paired {
+	if r.Effect.Unit != OfPiece && !r.Effect.Paired {
 		return nil, LooseBatches
 	}
-	c, t := r.Contrast, r.Findings.Trial
-	of, against := common(gather(t, c.Of.Sample, r.Effect.Measure, false), gather(t, c.Against.Sample, r.Effect.Measure, false))
-	var blocks []stats.Block
-	for i := range of.batches {
-		x, y := side{batches: of.batches[i : i+1]}, side{batches: against.batches[i : i+1]}
-		blocks = append(blocks, block(x.group(nil, true), y.group(nil, true)))
+	blocks := slices.Clone(r.Effect.Blocks)
+	for i, b := range blocks {
+		if r.Turned {
+			blocks[i] = stats.Block{X1: b.X2, N1: b.N2, X2: b.X1, N2: b.N1}
+		}
 	}
 	return blocks, IsPooled
 }

@@ -15,7 +15,7 @@ type Repeat struct {
 	Measure  trial.Measure
 	// Rows are the kitchen's own, where it compared the two, then those of households.
 	// All are read as the trial has the contrast.
-	Rows []EvidenceRow
+	Rows []RepeatRow
 	// Households are those whose contrast differs in one factor alone. Same of them
 	// point the way of the kitchen, Other the other way, Level neither; HasDirection
 	// says whether the kitchen points anywhere. Without, Same is how many have more of
@@ -32,6 +32,14 @@ type Repeat struct {
 	Words  string
 }
 
+// RepeatRow is what the kitchen or one household found of a contrast on a measure.
+type RepeatRow struct {
+	EvidenceRow
+	Findings *Findings // whose it is
+	Own      *Contrast // as they have it
+	Found    *Effect
+}
+
 // repeats computes what every household found, and what they come to with the trial's
 // own: for each contrast and measure on which some household has a difference that is
 // evidence about one factor.
@@ -45,10 +53,14 @@ func (f *Findings) repeats() {
 	if len(f.Households) == 0 {
 		return
 	}
+	s := &Study{Recipe: f.Trial.Recipe.Name, Households: make([]StudyHousehold, len(f.Households))}
+	for _, m := range f.Trial.Measures {
+		s.Measures = append(s.Measures, studyMeasure(m))
+	}
 	for i := range f.Contrasts {
 		c := &f.Contrasts[i]
 		for j := range c.Measures {
-			if x := f.repeat(c, &c.Measures[j]); x.Households > 0 {
+			if x := f.repeat(c, &c.Measures[j], s); x.Households > 0 {
 				x.Words = f.repeatWords(&x)
 				f.Repeats = append(f.Repeats, x)
 			}
@@ -56,19 +68,31 @@ func (f *Findings) repeats() {
 	}
 }
 
-func (f *Findings) repeat(c *Contrast, e *Effect) Repeat {
+// repeat computes one contrast on one measure; the study stands for the trial and its
+// households.
+func (f *Findings) repeat(c *Contrast, e *Effect, s *Study) Repeat {
 	x := Repeat{Contrast: c, Measure: e.Measure}
-	if e.HasDifference {
-		x.add(f, c, e)
+	measure := slices.IndexFunc(s.Measures, func(m StudyMeasure) bool { return m.Name == e.Measure.Name })
+	row := func(at *Findings, own *Contrast, found *Effect) RepeatRow {
+		contrast, effect := at.studyContrast(own), at.studyEffect(own, found, measure)
+		r := RepeatRow{EvidenceRow: rowOf(s, nil, &contrast, &effect), Findings: at, Own: own, Found: found}
+		r.Of, r.Against = own.Of.Name, own.Against.Name
+		r.Single = len(found.Factors) == 1
+		return r
 	}
-	for _, at := range f.Households {
+	if e.HasDifference {
+		x.Rows = append(x.Rows, row(f, c, e))
+	}
+	for i, at := range f.Households {
 		own := at.between(c.Of.Key, c.Against.Key)
 		if own == nil {
 			continue
 		}
 		for k := range own.Measures {
 			if found := &own.Measures[k]; found.Measure.Name == e.Measure.Name && found.HasDifference {
-				x.add(at, own, found)
+				r := row(at, own, found)
+				r.Household = &s.Households[i]
+				x.Rows = append(x.Rows, r)
 			}
 		}
 	}
@@ -85,13 +109,6 @@ func (f *Findings) between(of, against string) *Contrast {
 		}
 	}
 	return nil
-}
-
-func (x *Repeat) add(f *Findings, c *Contrast, e *Effect) {
-	r := rowOf(f, c, e)
-	r.Of, r.Against = c.Of.Name, c.Against.Name
-	r.Single = len(e.Factors) == 1
-	x.Rows = append(x.Rows, r)
 }
 
 // directions counts which way households point. The kitchen's own direction is that of a
@@ -126,9 +143,10 @@ func (x *Repeat) directions() {
 // pool adds up the rows that are evidence about one factor: each kitchen is a stratum.
 func (x *Repeat) pool() {
 	var rows []*EvidenceRow
+	var own []*RepeatRow
 	for i := range x.Rows {
-		if x.Rows[i].Single {
-			rows = append(rows, &x.Rows[i])
+		if r := &x.Rows[i]; r.Single {
+			rows, own = append(rows, &r.EvidenceRow), append(own, r)
 		}
 	}
 	x.Strata = strata(rows)
@@ -139,7 +157,7 @@ func (x *Repeat) pool() {
 	x.Pooled.add(rows)
 	if p := &x.Pooled; p.Why == IsPooled && !x.Measure.Kind.IsShare() {
 		var test stats.Exact
-		if test, p.HasP = dealtWithin(rows); p.HasP {
+		if test, p.HasP = dealtWithin(own); p.HasP {
 			p.P, p.Sampled, p.MonteCarloError = test.P, test.Sampled, test.MonteCarloError
 		}
 	}
@@ -151,11 +169,11 @@ func (x *Repeat) Added() bool { return x.Strata > 1 && x.Pooled.Why == IsPooled 
 // dealtWithin is the exact test of no difference in any kitchen: readings are dealt again
 // within each, or within each pair of batches that belong together. Batches that stand
 // alone are no blocks, and then there is no such test.
-func dealtWithin(rows []*EvidenceRow) (exact stats.Exact, ok bool) {
+func dealtWithin(rows []*RepeatRow) (exact stats.Exact, ok bool) {
 	var lists [][]quantity.Number
 	for _, r := range rows {
 		t := r.Findings.Trial
-		of, against := gather(t, r.Contrast.Of.Sample, r.Effect.Measure, false), gather(t, r.Contrast.Against.Sample, r.Effect.Measure, false)
+		of, against := gather(t, r.Own.Of.Sample, r.Found.Measure, false), gather(t, r.Own.Against.Sample, r.Found.Measure, false)
 		switch {
 		case r.Effect.Unit == OfPiece:
 			lists = append(lists, of.pieces(), against.pieces())
@@ -179,7 +197,7 @@ func dealtWithin(rows []*EvidenceRow) (exact stats.Exact, ok bool) {
 		blocks = append(blocks, stats.BlockPair{X: x, Y: y})
 	}
 	first := rows[0]
-	seed := comparison{trial: first.Findings.Trial, measure: first.Effect.Measure}
+	seed := comparison{trial: first.Findings.Trial, measure: first.Found.Measure}
 	test, err := stats.BlockedPermutation(blocks, seed.sampling())
 	return test.Exact, err == nil
 }

@@ -219,7 +219,7 @@ func TestRepeatsApart(t *testing.T) {
 func TestHouseholdEvidence(t *testing.T) {
 	one := bench{measures: done, more: cooked(1), pieces: shareHead + passed("b", 3, 4) + passed("a", 1, 4),
 		homes: []string{shareHead + passed("b", 2, 2) + passed("a", 1, 2), shareHead + passed("b", 1, 2) + passed("a", 1, 2)}}.of(t)
-	e := about(t, EvidenceOf([]*Findings{one}), "boil")
+	e := about(t, EvidenceOf(studies(one)), "boil")
 	m := e.Measures[0]
 	if len(e.Trials) != 1 || m.Trials != 1 || m.Households != 2 || len(m.Rows) != 3 || len(m.Pooled) != 1 {
 		t.Fatalf("%d trials, %+v", len(e.Trials), m)
@@ -228,7 +228,7 @@ func TestHouseholdEvidence(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 	two := bench{measures: done, more: cooked(2), pieces: shareHead + passed("b", 4, 6) + passed("a", 2, 6)}.of(t)
-	if p := about(t, EvidenceOf([]*Findings{two, one}), "boil").Measures[0].Pooled[0]; p.Trials != 2 || p.Households != 2 || p.Readings != 28 {
+	if p := about(t, EvidenceOf(studies(two, one)), "boil").Measures[0].Pooled[0]; p.Trials != 2 || p.Households != 2 || p.Readings != 28 {
 		t.Errorf("%+v", p)
 	}
 }

@@ -89,8 +89,8 @@ func repeatOf(x *findings.Repeat) RepeatContrast {
 	}
 	for _, row := range x.Rows {
 		of := RepeatRow{
-			Difference: ref(row.Difference), N: row.Effect.Of.Units, NAgainst: row.Effect.Against.Units,
-			Unit: string(row.Effect.Unit), Single: row.Single, Counted: row.Counted,
+			Difference: ref(row.Difference), N: row.Found.Of.Units, NAgainst: row.Found.Against.Units,
+			Unit: string(row.Found.Unit), Single: row.Single, Counted: row.Counted,
 		}
 		if h := row.Findings.Household; h != nil {
 			of.Household = h.Key

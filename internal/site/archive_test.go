@@ -212,7 +212,7 @@ func BenchmarkSearchWordsOf5000(b *testing.B) {
 func BenchmarkOverviewOf5000(b *testing.B) {
 	s := siteOf(b, 5000)
 	for b.Loop() {
-		if o := s.index().overview(); len(o.factors) != 6 {
+		if o := s.bound(testLook(b)).overview(); len(o.factors) != 6 {
 			b.Fatal(len(o.factors))
 		}
 	}

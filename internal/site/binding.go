@@ -21,6 +21,10 @@ type Look struct {
 	// InProgress asks for the pages of notes in progress as well. No page leads
 	// there, and publish leaves them out.
 	InProgress bool
+
+	// Program names the program and the theme by what is in them; with another name all
+	// that earlier runs remember is forgotten. With "" nothing is remembered.
+	Program string
 }
 
 // binding is what holds the pages of a site together: the kitchen, the theme, and the

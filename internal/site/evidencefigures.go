@@ -16,15 +16,16 @@ import (
 // filled, then what those add up to, then the confounded ones, open. It is nil where
 // there is nothing to draw.
 func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*page.Figure, error) {
-	if m.Measure.Kind == trial.Rank || m.Measure.Kind.IsDiscrimination() {
+	measure := m.Measure.Measure(say.Language())
+	if measure.Kind == trial.Rank || measure.Kind.IsDiscrimination() {
 		return nil, nil // rank sums of other numbers of tasters, and answers, are no differences
 	}
-	title := say.Say("over all trials", "measure", m.Measure.Name)
-	c := chart.Differences{Quantity: m.Measure.Name, Unit: m.Measure.Symbol(), Share: m.Measure.Kind.IsShare(), Time: m.Measure.Kind == trial.Time}
+	title := say.Say("over all trials", "measure", measure.Name)
+	c := chart.Differences{Quantity: measure.Name, Unit: measure.Symbol(), Share: measure.Kind.IsShare(), Time: measure.Kind == trial.Time}
 	summed := false
 	for i, r := range m.Rows {
 		if !r.Single && !summed {
-			c.Rows = append(c.Rows, sumRows(say, m)...)
+			c.Rows = append(c.Rows, sumRows(say, measure, m.Pooled)...)
 			summed = true
 		}
 		if !r.HasDifference {
@@ -32,23 +33,23 @@ func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*
 		}
 		row := chart.DifferenceRow{
 			Name:   fmt.Sprintf("%d · %s", i+1, levels(say, r.Of, r.Against)),
-			Note:   whenOrWho(say, r) + ", " + writeup.Change(m.Measure, r.Difference),
-			Value:  shownDifference(m.Measure, r.Difference),
+			Note:   whenOrWho(say, r) + ", " + writeup.Change(measure, r.Difference),
+			Value:  shownDifference(measure, r.Difference),
 			Filled: r.Single,
 		}
 		row.Low, row.High = row.Value, row.Value
 		if r.HasInterval {
-			row.Low, row.High = shownDifference(m.Measure, r.Interval.Low), shownDifference(m.Measure, r.Interval.High)
+			row.Low, row.High = shownDifference(measure, r.Interval.Low), shownDifference(measure, r.Interval.High)
 		}
 		c.Rows = append(c.Rows, row)
 	}
 	if !summed {
-		c.Rows = append(c.Rows, sumRows(say, m)...)
+		c.Rows = append(c.Rows, sumRows(say, measure, m.Pooled)...)
 	}
 	if len(c.Rows) == 0 {
 		return nil, nil
 	}
-	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("evidence about", "measure", m.Measure.Name), Words: chartWords(say)}
+	c.Head = chart.Head{ID: id, Title: title, Description: say.Say("evidence about", "measure", measure.Name), Words: chartWords(say)}
 	svg, err := c.Draw()
 	drawn := figure(id, titled("", title), svg, page.Table{})
 	return &drawn, err
@@ -56,10 +57,10 @@ func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*
 
 // whenOrWho tells rows of the same levels apart: by the day, or by the household.
 func whenOrWho(say wording.Phrases, r findings.EvidenceRow) string {
-	if at := r.Findings.Household; at != nil {
-		return at.Name
+	if r.Household != nil {
+		return r.Household.Name
 	}
-	return writeup.Day(say.Language(), r.Findings.Day()).Text
+	return writeup.Day(say.Language(), r.Study.Day).Text
 }
 
 // summed counts what is behind a sum.
@@ -71,18 +72,18 @@ func summed(say wording.Phrases, p findings.PooledEffect) string {
 	return say.Language().List([]string{trials, say.Count("household", p.Households)})
 }
 
-func sumRows(say wording.Phrases, m findings.MeasureEvidence) []chart.DifferenceRow {
+func sumRows(say wording.Phrases, m trial.Measure, sums []findings.PooledEffect) []chart.DifferenceRow {
 	var rows []chart.DifferenceRow
-	for _, p := range m.Pooled {
+	for _, p := range sums {
 		if p.Why != findings.IsPooled {
 			continue
 		}
 		rows = append(rows, chart.DifferenceRow{
 			Name:   say.Say("together", "levels", levels(say, p.Of, p.Against)),
-			Note:   summed(say, p) + ", " + writeup.Change(m.Measure, p.Difference),
-			Value:  shownDifference(m.Measure, p.Difference),
-			Low:    shownDifference(m.Measure, p.Interval.Low),
-			High:   shownDifference(m.Measure, p.Interval.High),
+			Note:   summed(say, p) + ", " + writeup.Change(m, p.Difference),
+			Value:  shownDifference(m, p.Difference),
+			Low:    shownDifference(m, p.Interval.Low),
+			High:   shownDifference(m, p.Interval.High),
 			Filled: true,
 			Sum:    true,
 		})

@@ -5,17 +5,21 @@ import (
 	"maps"
 	"slices"
 
-	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
-	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // Index is what a site is planned from: a card of every trial, and a way to the trial
 // behind it.
 type Index struct {
-	reader     reader
 	Trials     []*Card // published ones, newest first
 	InProgress []*Card // notes without a date of publication, by slug
+
+	reader  reader
+	binding *binding // nil until there is a theme
+	opened  *opened  // nil where all trials are held
+	memory  *Memory  // nil where nothing is remembered
+	setting Digest   // zero where nothing is remembered
+	codec   codec
 
 	published  map[string]*Card   // by slug
 	repeats    map[string]*Card   // the trial that one repeats, by the slug of the one
@@ -40,46 +44,23 @@ func newIndex(r reader, cards []*Card) *Index {
 	return x
 }
 
-// index is the site as its cards tell it.
-func (s *Site) index() *Index {
+// titles is the site as far as trials repeat each other and lead to each other.
+func (s *Site) titles() *Index {
 	var cards []*Card
 	for _, e := range slices.Concat(s.InProgress, s.Trials) {
-		cards = append(cards, cardOf(e))
+		cards = append(cards, e.title())
 	}
 	return newIndex(s.reader, cards)
 }
 
-// Card is what the rest of the site knows of a trial: all that any page is made of that is
-// not the trial's own.
-type Card struct {
-	Slug      string
-	Title     string
-	Published trial.Date // zero while it is in progress
-	Repeats   trial.Repeats
-	Links     []string // the other trials that its prose leads to
-	Factors   []string // the keys of the factors that it varied
-
-	held *Entry // the trial itself, where it stays in memory
-}
-
-func cardOf(e *Entry) *Card {
-	var factors []string
-	for _, c := range e.Contrasts {
-		for _, d := range slices.Concat(c.Planned, c.Unplanned) {
-			if key := findings.FactorKey(d.Factor); !slices.Contains(factors, key) {
-				factors = append(factors, key)
-			}
-		}
-	}
-	return &Card{
-		Slug:      e.Trial.Slug,
-		Title:     e.Trial.Title,
-		Published: e.Trial.Published,
-		Repeats:   e.Trial.Repeats,
-		Links:     e.account.links,
-		Factors:   factors,
-		held:      e,
-	}
+// bound is the site as its cards tell it, with a theme.
+func (s *Site) bound(look Look) *Index {
+	entries := slices.Concat(s.InProgress, s.Trials)
+	cards := make([]*Card, len(entries))
+	each(len(entries), func(i int) { cards[i] = entries[i].card() })
+	x := newIndex(s.reader, cards)
+	x.binding = bind(s.reader, look)
+	return x
 }
 
 // trials answers whether there is a published trial of a name. Nil takes any name for one:
@@ -130,9 +111,9 @@ func (a around) link(v *page.WriteUp) {
 // around is what surrounds a trial.
 func (p *planner) around(c *Card) around {
 	a := around{Factors: map[string]string{}}
-	for _, key := range c.Factors {
-		if at := p.factorsAt.at[key]; at != "" {
-			a.Factors[key] = factorsPage + at + "/"
+	for _, f := range c.Factors {
+		if at := p.factorsAt.at[f.Key]; at != "" {
+			a.Factors[f.Key] = factorsPage + at + "/"
 		}
 	}
 	if original := p.repeats[c.Slug]; original != nil {

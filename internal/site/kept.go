@@ -210,7 +210,7 @@ func (k *Kept) gather(s *Site, slugs []string) (*Site, problem.List) {
 		}
 		s.arrange(entries)
 		var repeated problem.List
-		s.index().checkRepeats(&repeated)
+		s.titles().checkRepeats(&repeated)
 		k.tellChanged(s, entries, bad)
 
 		before := len(bad)
@@ -244,7 +244,7 @@ func (t *keptTrial) shown(bad bool) *Entry {
 	if from == nil {
 		return nil
 	}
-	return &Entry{Findings: from.Findings, account: from.account, samplePhotos: from.samplePhotos}
+	return &Entry{Findings: from.Findings, says: from.says, account: from.account, samplePhotos: from.samplePhotos}
 }
 
 // tellChanged tells the prose of trials that were read anew, and of those that link
@@ -255,7 +255,7 @@ func (k *Kept) tellChanged(s *Site, entries []*Entry, bad map[string]bool) {
 		published.WriteString(e.Trial.Slug + "/")
 	}
 	to := published.String()
-	known := s.index().known()
+	known := s.titles().known()
 	each(len(entries), func(i int) {
 		e := entries[i]
 		t := k.trials[e.Trial.Slug]
@@ -263,7 +263,7 @@ func (k *Kept) tellChanged(s *Site, entries []*Entry, bad map[string]bool) {
 		if old || bad[e.Trial.Slug] || t.read == nil || t.found.Errors() > 0 {
 			return
 		}
-		told := &Entry{Findings: e.Findings, samplePhotos: map[string]photo{}}
+		told := &Entry{Findings: e.Findings, says: e.says, samplePhotos: map[string]photo{}}
 		var found problem.List
 		s.samplePhotos(told, &found)
 		s.tell(told, known, &found)

@@ -204,7 +204,7 @@ func TestKeptFollowsLinks(t *testing.T) {
 	}
 }
 
-func testLook(t *testing.T) Look {
+func testLook(t testing.TB) Look {
 	t.Helper()
 	pages, err := page.New(nil)
 	if err != nil {

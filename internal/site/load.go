@@ -44,6 +44,7 @@ type Site struct {
 // Entry is one trial of the site.
 type Entry struct {
 	*findings.Findings
+	says         func() said      // what other pages know of it, found out when one asks
 	account      account          // the prose, with places for its figures and tables
 	samplePhotos map[string]photo // by the sample's key
 	hung         hung             // the figures, put together when first asked for
@@ -68,7 +69,7 @@ func Load(content Content, problems *problem.List) *Site {
 		problems.Join(list)
 	}
 	s.arrange(entries)
-	x := s.index()
+	x := s.titles()
 	x.checkRepeats(problems)
 	// The prose may link to other trials, so it is told once all of them are known.
 	told := make([]problem.List, len(entries))

@@ -29,14 +29,14 @@ func (p *binding) hasFeed() bool { return p.Kitchen.Address != "" && p.anyTrial 
 // standards adds what programs read: schemas, feed, sitemap, robots.txt. It comes
 // last, for the sitemap lists the pages that are there by then.
 func (p *planner) standards() {
-	p.add(schemasFolder+"results.json", func() ([]byte, error) {
+	p.addFrom(schemasFolder+"results.json", p.from("schemas"), func() ([]byte, error) {
 		return results.ResultsSchema(p.canonical(schemasFolder + "results.json"))
 	})
-	p.add(schemasFolder+"note.json", func() ([]byte, error) {
+	p.addFrom(schemasFolder+"note.json", p.from("schemas"), func() ([]byte, error) {
 		return results.NoteSchema(p.canonical(schemasFolder + "note.json"))
 	})
 	if p.hasFeed() {
-		p.add(feedFile, p.feed)
+		p.addFrom(feedFile, p.fromFeed(), p.feed)
 	}
 	sitemap := ""
 	if p.Kitchen.Address != "" {
@@ -89,19 +89,27 @@ func (p *planner) feed() ([]byte, error) {
 		Author:   p.Kitchen.Name,
 	}
 	for _, c := range p.Trials[:min(len(p.Trials), newestInFeed)] {
-		e := c.held
-		v := writeup.Of(e.Findings)
-		f.Entries = append(f.Entries, feed.Entry{
-			Address:   p.canonical(e.Trial.Slug + "/"),
-			Title:     e.Trial.Title,
-			Published: e.Trial.Published.String(),
-			Authors:   v.By,
-			Keywords:  e.Trial.Keywords,
-			Summary:   writeup.Short(e.Findings),
-			Content:   p.entry(e, v),
-		})
+		shown, err := p.front(c)
+		if err != nil {
+			return nil, err
+		}
+		f.Entries = append(f.Entries, shown.News)
 	}
 	return feed.Atom(f)
+}
+
+// news is a trial as the feed tells of it.
+func (p *planner) news(e *Entry) feed.Entry {
+	v := writeup.Of(e.Findings)
+	return feed.Entry{
+		Address:   p.canonical(e.Trial.Slug + "/"),
+		Title:     e.Trial.Title,
+		Published: e.Trial.Published.String(),
+		Authors:   v.By,
+		Keywords:  e.Trial.Keywords,
+		Summary:   writeup.Short(e.Findings),
+		Content:   p.entry(e, v),
+	}
 }
 
 // entry is a trial in a feed reader, which has no style sheet of ours: question,

@@ -11,7 +11,7 @@ type Outline struct{ plan *planner }
 
 // PlanOutline is Plan, with its outline.
 func PlanOutline(s *Site, look Look) ([]Output, Outline) {
-	p := planned(s.index(), look)
+	p := planned(s.bound(look))
 	return p.outputs, Outline{p}
 }
 
@@ -22,10 +22,10 @@ func (o Outline) Trial(s *Site, slug string) []Output {
 	p := *o.plan
 	b := *p.binding
 	b.reader = s.reader
-	p.binding, p.Index, p.outputs = &b, s.index(), nil
-	for _, c := range slices.Concat(p.Trials, p.InProgress) {
-		if c.Slug == slug {
-			p.trial(c)
+	p.binding, p.Index, p.outputs = &b, s.titles(), nil
+	for _, e := range slices.Concat(s.Trials, s.InProgress) {
+		if e.Trial.Slug == slug {
+			p.trial(e.card())
 		}
 	}
 	return p.outputs

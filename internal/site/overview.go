@@ -11,42 +11,109 @@ import (
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
-// overview is what goes over all trials: factors and foods with their addresses.
+// overview is what goes over all trials: factors and foods with their addresses, and the
+// trials that each is about.
 type overview struct {
-	factors   []findings.Evidence
-	foods     []findings.Pantry
+	factors   []factorPage // in the order in which they were first tried
+	foods     []foodPage   // in the order in which they were first used
 	factorsAt shelf
 	foodsAt   shelf
 	foodNames map[string]string // by key
+	foodsFor  map[string][]int  // foods that were varied as a factor, by the factor's key
 }
 
+// factorPage is a factor with the trials in which it differs, oldest first.
+type factorPage struct {
+	key, name string // the name that the oldest trial has for it
+	cards     []*Card
+	tried     int // trials that varied it, or in which it alone differs
+}
+
+// foodPage is a food with the trials that used it, oldest first.
+type foodPage struct {
+	key, name, row string
+	written        []string // how else notes write it
+	cards          []*Card
+}
+
+// overview sorts the published trials by factor and food.
 func (x *Index) overview() overview {
-	var all []*findings.Findings
-	for _, c := range x.Trials {
-		all = append(all, c.held.Findings)
+	o := overview{factorsAt: newShelf(), foodsAt: newShelf(), foodNames: map[string]string{}, foodsFor: map[string][]int{}}
+	factors, foods := map[string]int{}, map[string]int{}
+	for _, c := range x.byDay() {
+		for _, f := range c.Factors {
+			i, known := factors[f.Key]
+			if !known {
+				i = len(o.factors)
+				factors[f.Key] = i
+				o.factors = append(o.factors, factorPage{key: f.Key, name: f.Name})
+			}
+			at := &o.factors[i]
+			at.cards = append(at.cards, c)
+			if f.Tried {
+				at.tried++
+			}
+		}
+		for _, f := range c.Foods {
+			i, known := foods[f.Key]
+			if !known {
+				i = len(o.foods)
+				foods[f.Key] = i
+				o.foods = append(o.foods, foodPage{key: f.Key, name: f.Written[0], row: f.Row})
+			}
+			o.foods[i].add(c, f)
+		}
 	}
-	o := overview{factors: findings.EvidenceOf(all), foods: findings.PantryOf(all), factorsAt: newShelf(), foodsAt: newShelf(), foodNames: map[string]string{}}
-	for _, f := range o.factors {
-		o.factorsAt.put(findings.FactorKey(f.Factor), f.Factor.Name, "factor")
-	}
-	for _, f := range o.foods {
-		o.foodsAt.put(f.Key, f.Name, "ingredient")
-		o.foodNames[f.Key] = f.Name
-	}
+	o.factors = slices.DeleteFunc(o.factors, func(f factorPage) bool { return f.tried == 0 })
+	o.shelve()
 	return o
+}
+
+// byDay are the published trials by the day on which they were cooked, oldest first.
+func (x *Index) byDay() []*Card {
+	return slices.SortedStableFunc(slices.Values(x.Trials), func(a, b *Card) int {
+		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.Slug, b.Slug))
+	})
+}
+
+func (f *foodPage) add(c *Card, used cardFood) {
+	f.cards = append(f.cards, c)
+	for _, name := range used.Written {
+		if !findings.SameWords(name, f.name) {
+			f.written = findings.AddWords(f.written, name)
+		}
+	}
+}
+
+// shelve gives factors and foods their addresses.
+func (o *overview) shelve() {
+	for _, f := range o.factors {
+		o.factorsAt.put(f.key, f.name, "factor")
+	}
+	for i, f := range o.foods {
+		o.foodsAt.put(f.key, f.name, "ingredient")
+		o.foodNames[f.key] = f.name
+		for _, c := range f.cards {
+			for _, key := range c.food(f.key).Factors {
+				if known := o.foodsFor[key]; len(known) == 0 || known[len(known)-1] != i {
+					o.foodsFor[key] = append(known, i)
+				}
+			}
+		}
+	}
 }
 
 // many adds the pages that go over several trials.
 func (p *planner) many() {
-	p.add(factorsPage+"index.html", p.factorList)
-	for _, e := range p.factors {
-		at := factorsPage + p.factorsAt.at[findings.FactorKey(e.Factor)] + "/"
-		p.add(at+"index.html", func() ([]byte, error) { return p.factor(e, at) })
+	p.addFrom(factorsPage+"index.html", p.fromFactorList(), p.factorList)
+	for _, f := range p.factors {
+		at := factorsPage + p.factorsAt.at[f.key] + "/"
+		p.addFrom(at+"index.html", p.fromFactor(f), func() ([]byte, error) { return p.factor(f, at) })
 	}
-	p.add(ingredientsPage+"index.html", p.foodList)
+	p.addFrom(ingredientsPage+"index.html", p.fromFoodList(), p.foodList)
 	for _, f := range p.foods {
-		at := ingredientsPage + p.foodsAt.at[f.Key] + "/"
-		p.add(at+"index.html", func() ([]byte, error) { return p.ingredient(f, at) })
+		at := ingredientsPage + p.foodsAt.at[f.key] + "/"
+		p.addFrom(at+"index.html", p.fromFood(f), func() ([]byte, error) { return p.ingredient(f, at) })
 	}
 }
 
@@ -59,8 +126,16 @@ func (p *planner) factorAddress(root, key string) string {
 	return ""
 }
 
-func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
-	v := writeup.Factor(e)
+func (p *planner) factor(f factorPage, at string) ([]byte, error) {
+	studies, err := p.studies(f.cards)
+	if err != nil {
+		return nil, err
+	}
+	e, ok := findings.EvidenceAbout(f.key, studies)
+	if !ok {
+		return nil, fmt.Errorf("no trial tried %s", f.name)
+	}
+	v := writeup.Factor(e, p.Kitchen.Words)
 	say := p.phrases()
 	v.Frame = p.frame(at, e.Factor.Name, say.Say("factor about", "kitchen", p.Kitchen.Name, "factor", e.Factor.Name))
 	v.Frame.Crumbs = []page.Link{{Text: say.Say("factors"), Href: "../"}}
@@ -73,8 +148,12 @@ func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
 		m := &v.Measures[i]
 		for j := range m.Rows {
 			r := &m.Rows[j]
-			if original := p.repeats[r.Trial.Href]; original != nil && !r.AtHome {
-				r.Repeats = original.neighbour().link(root)
+			// What a note says of a repeat counts only where it is true.
+			if r.Repeats.Href != "" {
+				r.Repeats = page.Link{}
+				if original := p.repeats[r.Trial.Href]; original != nil {
+					r.Repeats = original.neighbour().link(root)
+				}
 			}
 			r.Trial.Href = root + r.Trial.Href + "/"
 			if r.AtHome {
@@ -87,26 +166,32 @@ func (p *planner) factor(e findings.Evidence, at string) ([]byte, error) {
 		}
 		m.Figure = drawn
 	}
-	v.Ingredients = p.foodsOf(e, root)
+	v.Ingredients = p.foodsOf(f, root)
 	return p.look.Pages.Factor(v)
 }
 
 // foodsOf links to the foods that were varied in a factor's place.
-func (p *planner) foodsOf(e findings.Evidence, root string) []page.Link {
+func (p *planner) foodsOf(f factorPage, root string) []page.Link {
 	var links []page.Link
-	key := findings.FactorKey(e.Factor)
-	for _, f := range p.foods {
-		if slices.ContainsFunc(f.Uses, func(u findings.FoodUse) bool { return u.IsFactor(key) }) {
-			links = append(links, page.Link{Text: f.Name, Href: root + ingredientsPage + p.foodsAt.at[f.Key] + "/"})
-		}
+	for _, i := range p.foodsFor[f.key] {
+		food := p.foods[i]
+		links = append(links, page.Link{Text: food.name, Href: root + ingredientsPage + p.foodsAt.at[food.key] + "/"})
 	}
 	return links
 }
 
-func (p *planner) ingredient(f findings.Pantry, at string) ([]byte, error) {
-	v := writeup.Ingredient(f)
+func (p *planner) ingredient(f foodPage, at string) ([]byte, error) {
+	studies, err := p.studies(f.cards)
+	if err != nil {
+		return nil, err
+	}
+	pantry := findings.Pantry{Key: f.key, Name: f.name, Row: f.row, Written: f.written}
+	for _, s := range studies {
+		pantry.Uses = append(pantry.Uses, s.Use(f.key)...)
+	}
+	v := writeup.Ingredient(pantry, p.Kitchen.Words)
 	say := p.phrases()
-	v.Frame = p.frame(at, f.Name, say.Say("ingredient about", "kitchen", p.Kitchen.Name, "food", f.Name))
+	v.Frame = p.frame(at, f.name, say.Say("ingredient about", "kitchen", p.Kitchen.Name, "food", f.name))
 	v.Frame.Crumbs = []page.Link{{Text: say.Say("ingredients"), Href: "../"}}
 	root := v.Frame.Root
 	for _, list := range [][]page.TrialLine{v.Varied, v.Used} {
@@ -126,8 +211,8 @@ func (p *planner) factorList() ([]byte, error) {
 		Frame: p.frame(factorsPage, say.Say("factors"), say.Say("factors about", "kitchen", p.Kitchen.Name)),
 		Of:    "factors",
 	}
-	for _, e := range p.factors {
-		v.Entries = append(v.Entries, entry(e.Factor.Name, p.factorsAt.at[findings.FactorKey(e.Factor)], say.Count("trial", len(e.Trials))))
+	for _, f := range p.factors {
+		v.Entries = append(v.Entries, entry(f.name, p.factorsAt.at[f.key], say.Count("trial", f.tried)))
 	}
 	sortEntries(v.Entries)
 	return p.look.Pages.Names(v)
@@ -140,7 +225,7 @@ func (p *planner) foodList() ([]byte, error) {
 		Of:    "ingredients",
 	}
 	for _, f := range p.foods {
-		v.Entries = append(v.Entries, entry(f.Name, p.foodsAt.at[f.Key], say.Count("trial", len(f.Uses))))
+		v.Entries = append(v.Entries, entry(f.name, p.foodsAt.at[f.key], say.Count("trial", len(f.cards))))
 	}
 	sortEntries(v.Entries)
 	return p.look.Pages.Names(v)

@@ -1,5 +1,11 @@
 package site
 
+import (
+	"errors"
+	"fmt"
+	"sync"
+)
+
 // planner lists the outputs of a site.
 type planner struct {
 	*binding
@@ -10,23 +16,28 @@ type planner struct {
 
 // Plan lists every file of the site. The list has one order, and what the files
 // hold depends on nothing but the site and the theme.
-func Plan(s *Site, look Look) []Output { return planned(s.index(), look).outputs }
+func Plan(s *Site, look Look) []Output { return planned(s.bound(look)).outputs }
 
-func planned(x *Index, look Look) *planner {
-	p := &planner{binding: bind(x.reader, look), Index: x, overview: x.overview()}
+// Plan lists every file of a site that was surveyed with a theme.
+func (x *Index) Plan() []Output { return planned(x).outputs }
+
+func planned(x *Index) *planner {
+	p := &planner{binding: x.binding, Index: x, overview: x.overview()}
 	p.anyTrial = len(x.Trials) > 0
-	p.outputs = p.assets
-	p.add("index.html", p.home)
-	p.add(archivePage+"index.html", p.archive)
-	p.add(archivePage+searchFile, p.searchWords)
+	for _, o := range p.assets {
+		o.From = p.from("asset", o.Path)
+		p.outputs = append(p.outputs, o)
+	}
+	p.addFrom("index.html", p.fromHome(), p.home)
+	p.addArchive(sync.OnceValues(p.archiveEntries))
 	p.many()
-	p.add(methodsPage+"index.html", p.methods)
-	p.add("404.html", p.notFound)
+	p.addFrom(methodsPage+"index.html", p.from("methods"), p.methods)
+	p.addFrom("404.html", p.fromNotFound(), p.notFound)
 	for _, c := range x.Trials {
 		p.trial(c)
 	}
 	p.standards()
-	if look.InProgress {
+	if p.look.InProgress {
 		for _, c := range x.InProgress {
 			p.trial(c)
 		}
@@ -35,10 +46,44 @@ func planned(x *Index, look Look) *planner {
 }
 
 func (p *planner) add(at string, make func() ([]byte, error)) {
-	p.outputs = append(p.outputs, p.output(at, make))
+	p.addFrom(at, Digest{}, make)
 }
 
-// trial adds the files of one trial.
+// addFrom adds a file that is made of no more than what the digest stands for.
+func (p *planner) addFrom(at string, from Digest, make func() ([]byte, error)) {
+	o := p.output(at, make)
+	o.From = from
+	p.outputs = append(p.outputs, o)
+}
+
+// trial adds the files of one trial. One that is not in memory is opened when the first of
+// them is made.
 func (p *planner) trial(c *Card) {
-	p.outputs = append(p.outputs, p.filesOf(c.held, p.around(c))...)
+	a := p.around(c)
+	if c.held != nil {
+		p.outputs = append(p.outputs, p.filesOf(c.held, a)...)
+		return
+	}
+	from := p.fromTrial(c, a)
+	for _, path := range c.files() {
+		p.outputs = append(p.outputs, Output{Path: path, From: from, Make: func() ([]byte, error) {
+			at, err := p.opened.get(c)
+			if err != nil {
+				return nil, err
+			}
+			o, ok := at.file(path, func(e *Entry) []Output { return p.filesOf(e, a) })
+			if !ok {
+				return nil, fmt.Errorf("the trial has no such file (publish again)")
+			}
+			return o.Make()
+		}})
+	}
+}
+
+// archiveEntries are what all published trials say to the archive, newest first.
+func (p *planner) archiveEntries() ([]archiveEntry, error) {
+	all := make([]archiveEntry, len(p.Trials))
+	errs := make([]error, len(p.Trials))
+	each(len(all), func(i int) { all[i], errs[i] = p.archiveEntry(p.Trials[i]) })
+	return all, errors.Join(errs...)
 }

@@ -62,7 +62,8 @@ func (s *reader) entry(slug string, problems *problem.List) *Entry {
 		return nil
 	}
 	t.Check(problems)
-	return &Entry{Findings: findings.Of(t), samplePhotos: map[string]photo{}}
+	f := findings.Of(t)
+	return &Entry{Findings: f, says: sync.OnceValue(func() said { return saidBy(f) }), samplePhotos: map[string]photo{}}
 }
 
 // each calls a function for every number below n, on all processors.

@@ -1,9 +1,11 @@
 package site
 
 import (
+	"path"
 	"slices"
 
 	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // checkRepeats looks up the trials that notes say they repeat: each must be another
@@ -11,6 +13,7 @@ import (
 func (x *Index) checkRepeats(problems *problem.List) {
 	for _, c := range slices.Concat(x.Trials, x.InProgress) {
 		r := c.Repeats
+		r.Place.File = path.Join(x.reader.content.Shown, c.Slug, trial.NoteFile)
 		switch original := x.published[r.Slug]; {
 		case r.Slug == "":
 		case r.Slug == c.Slug:

@@ -6,11 +6,13 @@ import (
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/prose"
-	"sidebatch.example/sidebatch/internal/writeup"
 )
 
-// newest is how many trials the first page shows.
-const newest = 12
+// How many trials the first page shows, and the page of an address that leads nowhere.
+const (
+	newest           = 12
+	newestInNotFound = 3
+)
 
 func (p *planner) home() ([]byte, error) {
 	v := page.Home{
@@ -19,11 +21,11 @@ func (p *planner) home() ([]byte, error) {
 		Archive: archivePage,
 	}
 	for _, c := range p.Trials[:min(len(p.Trials), newest)] {
-		e := c.held
-		card := writeup.Card(e.Findings)
-		card.Href = e.Trial.Slug + "/"
-		card.Invented = p.Kitchen.Invented
-		v.Cards = append(v.Cards, card)
+		shown, err := p.front(c)
+		if err != nil {
+			return nil, err
+		}
+		v.Cards = append(v.Cards, shown.Card)
 	}
 	if more := len(p.Trials) - len(v.Cards); more > 0 {
 		v.More = p.phrases().Count("more in the archive", more)
@@ -58,7 +60,7 @@ func (p *planner) notFound() ([]byte, error) {
 	v := page.NotFound{Frame: p.frame("404.html", p.phrases().Say("not found"), p.phrases().Say("not found about"))}
 	v.Frame.Root = p.rootPath()
 	v.Frame.Canonical = ""
-	for _, c := range p.Trials[:min(len(p.Trials), 3)] {
+	for _, c := range p.Trials[:min(len(p.Trials), newestInNotFound)] {
 		v.Newest = append(v.Newest, c.neighbour().link(v.Frame.Root))
 	}
 	return p.look.Pages.NotFound(v)

@@ -94,12 +94,12 @@ func RepeatTable(f *findings.Findings, m trial.Measure, caption string) page.Tab
 		}
 		pair := say.pair(x.Contrast)
 		for _, r := range x.Rows {
-			row := []string{KitchenName(r.Findings), pair, Change(m, r.Difference), "", say.rests(r)}
+			row := []string{KitchenName(r.Findings), pair, Change(m, r.Difference), "", say.rests(r.EvidenceRow)}
 			if r.HasInterval {
 				row[3] = say.span(m, r.Interval.Low, r.Interval.High)
 			}
 			if !r.Single {
-				row[4] = say.Say("more differs", "rests", row[4], "factors", strings.Join(r.Effect.Factors, ", "))
+				row[4] = say.Say("more differs", "rests", row[4], "factors", strings.Join(r.Found.Factors, ", "))
 			}
 			t.Rows = append(t.Rows, row)
 		}

@@ -8,20 +8,29 @@ import (
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/wording"
 )
 
-// Factor is all that trials showed about one factor. The address of a trial is its
-// slug, which the site completes, as it does the frame, the figures and the links to
-// ingredients.
-func Factor(e findings.Evidence) page.Factor {
-	say := phrasesOf(e.Trials[0].Trial)
+// Study is what a trial says to pages that go over trials, with its answer in words.
+func Study(f *findings.Findings) findings.Study {
+	s := f.Study()
+	s.Answer = Short(f)
+	return s
+}
+
+// Factor is all that trials showed about one factor, in the words of a language. The
+// address of a trial is its slug, which the site completes, as it does the frame, the
+// figures and the links to ingredients; where a trial repeats another one, that is the
+// slug of the other.
+func Factor(e findings.Evidence, l *wording.Language) page.Factor {
+	say := spoken(l)
 	v := page.Factor{Name: e.Factor.Name, Method: findings.EvidenceMethod}
-	contrasts, households := map[*findings.Contrast]bool{}, map[*findings.Findings]bool{}
+	contrasts, households := map[*findings.StudyContrast]bool{}, map[*findings.StudyHousehold]bool{}
 	for i, m := range e.Measures {
-		v.Measures = append(v.Measures, factorMeasure(m, i))
+		v.Measures = append(v.Measures, say.factorMeasure(m, i))
 		for _, r := range m.Rows {
-			if r.Findings.Household != nil {
-				households[r.Findings] = true
+			if r.Household != nil {
+				households[r.Household] = true
 				continue
 			}
 			contrasts[r.Contrast] = true
@@ -31,27 +40,24 @@ func Factor(e findings.Evidence) page.Factor {
 	if n := len(households); n > 0 {
 		v.Count += ", " + say.Count("household", n)
 	}
-	for _, f := range slices.Backward(e.Trials) {
-		v.Trials = append(v.Trials, page.TrialLine{Trial: link(f), Date: day(f), Words: Short(f)})
+	for _, s := range slices.Backward(e.Trials) {
+		v.Trials = append(v.Trials, page.TrialLine{Trial: link(s), Date: Day(l, s.Day), Words: s.Answer})
 	}
 	return v
 }
 
-func day(f *findings.Findings) page.Date { return Day(f.Trial.Kitchen.Words, f.Day()) }
+func link(s *findings.Study) page.Link { return page.Link{Text: s.Title, Href: s.Slug} }
 
-func link(f *findings.Findings) page.Link {
-	return page.Link{Text: f.Trial.Title, Href: f.Trial.Slug}
-}
-
-func factorMeasure(m findings.MeasureEvidence, i int) page.FactorMeasure {
-	v := page.FactorMeasure{ID: fmt.Sprintf("measure-%d", i+1), Measure: m.Measure.Name, Asks: asks(m.Measure)}
+func (say phrases) factorMeasure(m findings.MeasureEvidence, i int) page.FactorMeasure {
+	measure := m.Measure.Measure(say.Language())
+	v := page.FactorMeasure{ID: fmt.Sprintf("measure-%d", i+1), Measure: measure.Name, Asks: asks(measure)}
 	for _, p := range m.Pooled {
-		v.Sums = append(v.Sums, factorSum(m.Measure, p))
+		v.Sums = append(v.Sums, factorSum(measure, p))
 	}
-	v.Unequal = len(m.Pooled) == 0 && m.Trials > 1 && !m.Measure.Kind.IsDiscrimination()
+	v.Unequal = len(m.Pooled) == 0 && m.Trials > 1 && !measure.Kind.IsDiscrimination()
 	v.Lone = m.Trials == 1 && len(m.Pooled) == 0
 	for i, r := range m.Rows {
-		v.Rows = append(v.Rows, factorContrast(r, i))
+		v.Rows = append(v.Rows, say.factorContrast(r, i))
 	}
 	return v
 }
@@ -94,29 +100,30 @@ func (say phrases) trialsAnd(trials, households int) string {
 	return say.Language().List([]string{say.Count("trial", trials), say.Count("household", households)})
 }
 
-func factorContrast(r findings.EvidenceRow, i int) page.FactorContrast {
+func (say phrases) factorContrast(r findings.EvidenceRow, i int) page.FactorContrast {
 	v := page.FactorContrast{
 		Number:  strconv.Itoa(i + 1),
-		Date:    day(r.Findings),
-		Trial:   link(r.Findings),
+		Date:    Day(say.Language(), r.Study.Day),
+		Trial:   link(r.Study),
 		Of:      r.Of,
 		Against: r.Against,
 		Also:    r.Also,
 		Left:    r.Shared,
 	}
-	say := phrasesOf(r.Findings.Trial)
-	if at := r.Findings.Household; at != nil {
-		v.Trial.Text = say.Say("trial at home", "trial", v.Trial.Text, "household", at.Name)
+	if h := r.Household; h != nil {
+		v.Trial.Text = say.Say("trial at home", "trial", v.Trial.Text, "household", h.Name)
 		v.Date, v.AtHome = page.Date{}, true
+	} else {
+		v.Repeats.Href = r.Study.Repeats
 	}
-	if d := r.Discrimination; d != nil {
-		v.Difference, v.Rests = say.discriminated(*d), say.Count("taster", d.Assessors)
-		if d.HasP {
-			v.Interval = "p " + say.probability(d.P)
+	m := r.Measure().Measure(say.Language())
+	if a := r.Answers; a != nil {
+		v.Difference, v.Rests = say.discriminated(m, a), say.Count("taster", a.Assessors)
+		if a.HasP {
+			v.Interval = "p " + say.probability(a.P)
 		}
 		return v
 	}
-	m := r.Effect.Measure
 	if r.HasDifference {
 		v.Difference = Change(m, r.Difference)
 		v.Rests = say.rests(r)
@@ -129,10 +136,10 @@ func factorContrast(r findings.EvidenceRow, i int) page.FactorContrast {
 
 // discriminated says how many answers of how many were right, or, of a preference,
 // chose the first sample.
-func (say phrases) discriminated(d findings.Discrimination) string {
-	right, n := strconv.Itoa(d.Right), strconv.Itoa(d.N)
-	if d.Measure.Kind == trial.PairedPreference {
-		return say.Say("of them for", "right", right, "n", n, "sample", d.Of.Name)
+func (say phrases) discriminated(m trial.Measure, a *findings.StudyAnswers) string {
+	right, n := strconv.Itoa(a.Right), strconv.Itoa(a.N)
+	if m.Kind == trial.PairedPreference {
+		return say.Say("of them for", "right", right, "n", n, "sample", a.Of)
 	}
 	return say.Say("of them right", "right", right, "n", n)
 }
@@ -152,22 +159,20 @@ func (say phrases) rests(r findings.EvidenceRow) string {
 	return say.Say("units against", "of", strconv.Itoa(of.Units), "against", say.units(against.Units, r.Effect.Unit))
 }
 
-// Ingredient is every trial that used one food, with the same kind of addresses.
-func Ingredient(p findings.Pantry) page.Ingredient {
-	say := phrasesOf(p.Uses[0].Findings.Trial)
-	v := page.Ingredient{Name: p.Name, Written: p.Written}
-	if p.Row != nil {
-		v.Row = p.Row.Description
-	}
+// Ingredient is every trial that used one food, in the words of a language and with the
+// same kind of addresses.
+func Ingredient(p findings.Pantry, l *wording.Language) page.Ingredient {
+	say := spoken(l)
+	v := page.Ingredient{Name: p.Name, Written: p.Written, Row: p.Row}
 	for _, u := range slices.Backward(p.Uses) {
-		line := page.TrialLine{Trial: link(u.Findings), Date: day(u.Findings)}
+		line := page.TrialLine{Trial: link(u.Study), Date: Day(l, u.Study.Day)}
 		if !u.Varied {
 			line.Lines = u.Lines
 			v.Used = append(v.Used, line)
 			continue
 		}
-		for i, text := range u.Levels {
-			line.Levels = append(line.Levels, page.SampleLevel{SampleRef: Ref(&u.Findings.Samples[i]), Text: text})
+		for _, level := range u.Levels {
+			line.Levels = append(line.Levels, page.SampleLevel{SampleRef: page.SampleRef{Letter: level.Letter, Name: level.Name}, Text: level.Text})
 		}
 		for _, f := range u.Factors {
 			line.Also = append(line.Also, page.Link{Text: f.Name, Href: findings.FactorKey(f)})

@@ -16,7 +16,7 @@ import (
 
 // lids are two invented trials of a lid; the second has its control the other way
 // round, and a triangle test.
-func lids(t *testing.T) []*findings.Findings {
+func lids(t *testing.T) []*findings.Study {
 	t.Helper()
 	note := func(title, day, control string) string {
 		other := map[string]string{"on": "off", "off": "on"}[control]
@@ -43,14 +43,15 @@ measures:
 		"first/told.csv":  {Data: []byte("assessor,set,odd,picked\nA,1,111,111\nB,2,222,222\nC,3,333,444\n")},
 		"second/trial.md": {Data: []byte(note("Second", "09", "off"))}, "second/pieces.csv": {Data: []byte(turned)},
 	}
-	var all []*findings.Findings
+	var all []*findings.Study
 	for _, slug := range []string{"second", "first"} {
 		var problems problem.List
 		read := trial.Read(trial.Folder{FS: content, Slug: slug}, kitchen.Default(), &problems)
 		if read == nil || problems.Errors() > 0 && slug == "first" {
 			t.Fatal(problems.Sorted())
 		}
-		all = append(all, findings.Of(read))
+		s := Study(findings.Of(read))
+		all = append(all, &s)
 	}
 	return all
 }
@@ -59,7 +60,7 @@ measures:
 // a discrimination test as answers; the sum beside them.
 func TestFactor(t *testing.T) {
 	all := findings.EvidenceOf(lids(t))
-	v := Factor(all[len(all)-1])
+	v := Factor(all[len(all)-1], nil)
 	if v.Name != "lid" || v.Count != "2 trials, 3 contrasts" {
 		t.Errorf("%s: %s", v.Name, v.Count)
 	}
@@ -95,7 +96,7 @@ func TestIngredient(t *testing.T) {
 	if len(all) != 2 || all[1].Name != "water" {
 		t.Fatalf("%+v", all)
 	}
-	v := Ingredient(all[1])
+	v := Ingredient(all[1], nil)
 	if v.Count != "2 trials, varied in 2" || len(v.Used) != 0 {
 		t.Errorf("%s, the same in %d", v.Count, len(v.Used))
 	}
@@ -108,7 +109,7 @@ func TestIngredient(t *testing.T) {
 	if diff := cmp.Diff(want, line.Levels); diff != "" || line.Trial.Href != "second" {
 		t.Errorf("%s (-want +got):\n%s", line.Trial.Href, diff)
 	}
-	if v := Ingredient(all[0]); len(v.Varied) != 0 || fmt.Sprint(v.Used[1].Lines) != "[300 g millet]" {
+	if v := Ingredient(all[0], nil); len(v.Varied) != 0 || fmt.Sprint(v.Used[1].Lines) != "[300 g millet]" {
 		t.Errorf("%+v", v)
 	}
 }

@@ -97,15 +97,16 @@ func TestSpanish(t *testing.T) {
 			cautions[i].Sources = nil
 		}
 	}
-	factors := findings.EvidenceOf([]*findings.Findings{f})
-	foods := findings.PantryOf([]*findings.Findings{f})
+	study, spanish := Study(f), f.Trial.Kitchen.Words
+	factors := findings.EvidenceOf([]*findings.Study{&study})
+	foods := findings.PantryOf([]*findings.Study{&study})
 	views := []any{v, r, Card(f), Row(f), RecipeTable(f, ""), SamplesTable(f, "")}
 	for _, e := range factors {
-		views = append(views, Factor(e))
+		views = append(views, Factor(e, spanish))
 	}
 	for _, p := range foods {
-		p.Row = nil // the table's own description
-		views = append(views, Ingredient(p))
+		p.Row = "" // the table's own description
+		views = append(views, Ingredient(p, spanish))
 	}
 	own := strings.NewReplacer("USDA National Nutrient Database for Standard Reference, Release 28", "", "Dietary Guidelines for Americans", "")
 	for _, view := range views {

@@ -1,0 +1,61 @@
+package findings
+
+import (
+	"cmp"
+	"slices"
+
+	"sidebatch.example/sidebatch/internal/design"
+)
+
+// gathered sorts what studies showed by factor and measure.
+func gathered(all []*Study) gatherer {
+	g := gatherer{at: map[design.Factor]int{}, keys: map[string]int{}, measures: map[measureKey]int{}, names: map[string]string{}}
+	for _, s := range byDate(all) {
+		g.trial(s)
+		for i := range s.Households {
+			g.household(s, &s.Households[i])
+		}
+	}
+	return g
+}
+
+// tells reports whether a factor was varied on purpose, or turned out to be the only one
+// to differ: whether there is evidence about it.
+func (g *gatherer) tells(i int) bool { return g.planned[i] || g.found[i].single() }
+
+// settle turns and pools the rows of one factor.
+func (e *Evidence) settle() {
+	for j := range e.Measures {
+		e.Measures[j].settle()
+	}
+	slices.SortStableFunc(e.Measures, func(a, b MeasureEvidence) int { return cmp.Compare(a.weight(), b.weight()) })
+}
+
+// EvidenceAbout is what EvidenceOf has on the factor with a key, as FactorKey gives it,
+// without the work on the others. Studies that do not mention the factor may be left out.
+func EvidenceAbout(key string, all []*Study) (Evidence, bool) {
+	g := gathered(all)
+	i, known := g.keys[key]
+	if !known || !g.tells(i) {
+		return Evidence{}, false
+	}
+	g.found[i].settle()
+	return g.found[i], true
+}
+
+// Mention is a factor that differs in some contrast of a study.
+type Mention struct {
+	Factor design.Factor
+	Tried  bool // varied on purpose, or the only one to differ
+}
+
+// Mentions are all such factors, in the order in which EvidenceOf comes to them: a factor
+// has evidence where some study tried it, and its name is that of the oldest mention.
+func (s *Study) Mentions() []Mention {
+	g := gathered([]*Study{s})
+	var all []Mention
+	for i := range g.found {
+		all = append(all, Mention{g.found[i].Factor, g.tells(i)})
+	}
+	return all
+}

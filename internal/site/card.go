@@ -1,0 +1,195 @@
+package site
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/design"
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/trial"
+	"sidebatch.example/sidebatch/internal/writeup"
+)
+
+// Card is what the rest of the site knows of a trial: all that any page is made of that is
+// not the trial's own. It is plain data, which one run leaves to the next.
+type Card struct {
+	_         struct{} `cbor:",toarray"`
+	Slug      string
+	Title     string
+	Published trial.Date // zero while it is in progress
+	Day       trial.Date // as findings.Findings.Day has it
+	Repeats   trial.Repeats
+	Links     []string      // the other trials that its prose leads to
+	Factors   []cardFactor  // that differ in some contrast, in the order in which they come up
+	Foods     []cardFood    // each once, in order
+	Questions int           // how many questions there are about the note
+	Files     string        // the trial's outputs, below its folder, a line each; "" where it is held
+	State     state         // of the files that it is made of
+	Parts     [parts]Digest // of the larger parts, which are kept apart
+
+	encoded [parts][]byte // parts that were made in this run
+	memory  *Memory       // where the others lie
+	held    *Entry        // the trial itself, where it stays in memory
+	says    *said         // its parts, likewise
+
+	recalled  bool // it is of an earlier run: the trial was not read
+	restamped bool // the files are what they were, with other stamps
+	wrong     bool // the note has an error, so the card is of no use to another run
+}
+
+// The parts of a card that are read only when a page needs them.
+const (
+	archivePart = iota // archiveEntry
+	studyPart          // findings.Study
+	parts
+)
+
+// cardFactor is a factor that differs in some contrast.
+type cardFactor struct {
+	_     struct{} `cbor:",toarray"`
+	Key   string   // as findings.FactorKey has it
+	Name  string
+	Tried bool // varied on purpose, or the only one to differ
+}
+
+// cardFood is what a trial did with a food.
+type cardFood struct {
+	_       struct{} `cbor:",toarray"`
+	Key     string   // as findings.FoodKey has it
+	Written []string // how the note writes it
+	Row     string   // what the food table calls it
+	Varied  bool
+	Factors []string // the keys of the roles in which it was varied
+}
+
+// said is what a trial says to other pages.
+type said struct {
+	archive archiveEntry
+	study   *findings.Study
+	factors []cardFactor
+	foods   []cardFood
+}
+
+func saidBy(f *findings.Findings) said {
+	s := writeup.Study(f)
+	says := said{archive: archiveEntryOf(f), study: &s}
+	for _, m := range s.Mentions() {
+		says.factors = append(says.factors, cardFactor{Key: findings.FactorKey(m.Factor), Name: m.Factor.Name, Tried: m.Tried})
+	}
+	for _, f := range s.Foods {
+		says.foods = append(says.foods, cardFood{Key: f.Key, Written: f.Written, Row: f.Row, Varied: f.Varied, Factors: keysOf(f.Factors)})
+	}
+	return says
+}
+
+// title is a card with no more on it than who repeats whom, and whom prose leads to.
+func (e *Entry) title() *Card {
+	c := &Card{
+		Slug:      e.Trial.Slug,
+		Title:     e.Trial.Title,
+		Published: e.Trial.Published,
+		Day:       e.Day(),
+		Repeats:   e.Trial.Repeats,
+		Links:     e.account.links,
+	}
+	c.Repeats.Place.File = "" // another run may have another name for it
+	return c
+}
+
+// card is that of a trial which stays in memory.
+func (e *Entry) card() *Card {
+	c, says := e.title(), e.says()
+	c.Factors, c.Foods = says.factors, says.foods
+	c.held, c.says = e, &says
+	return c
+}
+
+// food is what the trial did with a food; it used it.
+func (c *Card) food(key string) cardFood {
+	for _, f := range c.Foods {
+		if f.Key == key {
+			return f
+		}
+	}
+	return cardFood{}
+}
+
+// encode writes the parts of a card.
+func (c *Card) encode(codec codec, says said) error {
+	for i, part := range [parts]any{archivePart: says.archive, studyPart: says.study} {
+		data, err := codec.write.Marshal(part)
+		if err != nil {
+			return err
+		}
+		c.encoded[i], c.Parts[i] = data, digestOf(string(data))
+	}
+	return nil
+}
+
+// study is what a trial says of factors and foods.
+func (x *Index) study(c *Card) (*findings.Study, error) {
+	if c.says != nil {
+		return c.says.study, nil
+	}
+	s := &findings.Study{}
+	return s, x.part(c, studyPart, s)
+}
+
+func (x *Index) studies(cards []*Card) ([]*findings.Study, error) {
+	all := make([]*findings.Study, len(cards))
+	errs := make([]error, len(cards))
+	each(len(cards), func(i int) { all[i], errs[i] = x.study(cards[i]) })
+	return all, errors.Join(errs...)
+}
+
+// archiveEntry is what a trial says to the archive.
+func (x *Index) archiveEntry(c *Card) (archiveEntry, error) {
+	if c.says != nil {
+		return c.says.archive, nil
+	}
+	var a archiveEntry
+	return a, x.part(c, archivePart, &a)
+}
+
+// part reads a part of a card. What is lost of an earlier run is made again.
+func (x *Index) part(c *Card, which int, into any) error {
+	data := c.encoded[which]
+	if data == nil {
+		data = x.memory.part(c, c.Parts[which])
+	}
+	if data == nil {
+		at, err := x.opened.get(c)
+		if err != nil {
+			return err
+		}
+		again := *c
+		if err := again.encode(x.codec, at.entry.says()); err != nil {
+			return err
+		}
+		data = again.encoded[which]
+	}
+	return x.codec.read.Unmarshal(data, into)
+}
+
+func keysOf(factors []design.Factor) []string {
+	var keys []string
+	for _, f := range factors {
+		if key := findings.FactorKey(f); !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	return keys
+}
+
+// files are the paths of the trial's outputs.
+func (c *Card) files() []string {
+	if c.Files == "" {
+		return nil
+	}
+	names := strings.Split(c.Files, "\n")
+	for i := range names {
+		names[i] = c.Slug + "/" + names[i]
+	}
+	return names
+}

@@ -1,0 +1,40 @@
+package site
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+
+	"github.com/fxamacker/cbor/v2"
+)
+
+// digestOf stands for texts in their order. Each is told apart from the next by its
+// length.
+func digestOf(texts ...string) Digest {
+	sum := sha256.New()
+	var length [8]byte
+	for _, text := range texts {
+		binary.LittleEndian.PutUint64(length[:], uint64(len(text)))
+		sum.Write(length[:])
+		sum.Write([]byte(text))
+	}
+	return Digest(sum.Sum(nil)[:len(Digest{})])
+}
+
+// text is the digest as one of the texts of another.
+func (d Digest) text() string { return string(d[:]) }
+
+// codec writes values for another run. Equal values give equal bytes: maps are written in
+// the order of their keys (RFC 8949, section 4.2).
+type codec struct {
+	write cbor.EncMode
+	read  cbor.DecMode
+}
+
+func newCodec() (codec, error) {
+	write, err := cbor.CoreDetEncOptions().EncMode()
+	if err != nil {
+		return codec{}, err
+	}
+	read, err := cbor.DecOptions{MaxArrayElements: 1 << 24, MaxNestedLevels: 16}.DecMode()
+	return codec{write, read}, err
+}

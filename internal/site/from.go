@@ -1,0 +1,115 @@
+package site
+
+import (
+	"strconv"
+)
+
+// Every output says by a digest what it is made from. These functions are the one place
+// where that stands: what a page is made of and its function here do not name, it must not
+// be made of. The setting (program, theme, kitchen file) is part of all of them.
+
+// from stands for the setting and some texts; zero where nothing is remembered.
+func (p *planner) from(texts ...string) Digest {
+	if p.setting == (Digest{}) {
+		return Digest{}
+	}
+	return digestOf(append([]string{p.setting.text(), strconv.FormatBool(p.anyTrial)}, texts...)...)
+}
+
+// fromTrial is what the pages of one trial are made of: its files, and what is around it.
+func (p *planner) fromTrial(c *Card, a around) Digest {
+	if p.setting == (Digest{}) || !c.State.Known {
+		return Digest{}
+	}
+	data, err := p.codec.write.Marshal(a)
+	if err != nil {
+		return Digest{} // then the pages are made in every run
+	}
+	return p.from("trial", c.State.Data.text(), string(data))
+}
+
+// fromCards stands for whole trials in their order.
+func (p *planner) fromCards(what string, cards []*Card, more ...string) Digest {
+	texts := append([]string{what}, more...)
+	for _, c := range cards {
+		if !c.State.Known {
+			return Digest{}
+		}
+		texts = append(texts, c.Slug, c.State.Data.text())
+	}
+	return p.from(texts...)
+}
+
+// fromParts stands for one part of the cards of trials in their order.
+func (p *planner) fromParts(what string, part int, cards []*Card, more ...string) Digest {
+	texts := append([]string{what}, more...)
+	for _, c := range cards {
+		texts = append(texts, c.Slug, c.Parts[part].text())
+	}
+	return p.from(texts...)
+}
+
+func (p *planner) fromHome() Digest {
+	return p.fromCards("home", p.Trials[:min(len(p.Trials), newest)], strconv.Itoa(len(p.Trials)))
+}
+
+func (p *planner) fromFeed() Digest {
+	return p.fromCards("feed", p.Trials[:min(len(p.Trials), newestInFeed)])
+}
+
+func (p *planner) fromNotFound() Digest {
+	texts := []string{"not found"}
+	for _, c := range p.Trials[:min(len(p.Trials), newestInNotFound)] {
+		texts = append(texts, c.Slug, c.Title)
+	}
+	return p.from(texts...)
+}
+
+func (p *planner) fromFactorList() Digest {
+	texts := []string{"factors"}
+	for _, f := range p.factors {
+		texts = append(texts, f.key, f.name, p.factorsAt.at[f.key], strconv.Itoa(f.tried))
+	}
+	return p.from(texts...)
+}
+
+func (p *planner) fromFoodList() Digest {
+	texts := []string{"foods"}
+	for _, f := range p.foods {
+		texts = append(texts, f.key, f.name, p.foodsAt.at[f.key], strconv.Itoa(len(f.cards)))
+	}
+	return p.from(texts...)
+}
+
+// fromFactor is what the page of a factor is made of: the studies that mention it, the
+// titles of the trials that they repeat, and the foods that took its place.
+func (p *planner) fromFactor(f factorPage) Digest {
+	texts := []string{f.key, f.name}
+	for _, c := range f.cards {
+		if original := p.repeats[c.Slug]; original != nil {
+			texts = append(texts, c.Slug, original.Slug, original.Title)
+		}
+	}
+	for _, i := range p.foodsFor[f.key] {
+		texts = append(texts, p.foods[i].name, p.foodsAt.at[p.foods[i].key])
+	}
+	return p.fromParts("factor", studyPart, f.cards, texts...)
+}
+
+// fromFood is what the page of a food is made of: the studies that use it, and where the
+// factors have their pages that it was varied as.
+func (p *planner) fromFood(f foodPage) Digest {
+	texts := append([]string{f.key, f.name, f.row}, f.written...)
+	for _, c := range f.cards {
+		for _, key := range c.food(f.key).Factors {
+			texts = append(texts, key, p.factorsAt.at[key])
+		}
+	}
+	return p.fromParts("food", studyPart, f.cards, texts...)
+}
+
+// fromArchive is what the archive is made of: what all trials say to it, and where factors
+// and foods have their pages.
+func (p *planner) fromArchive() Digest {
+	return p.fromParts("archive", archivePart, p.Trials, p.fromFactorList().text(), p.fromFoodList().text())
+}

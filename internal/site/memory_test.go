@@ -1,0 +1,225 @@
+package site
+
+import (
+	"bytes"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/testkit"
+)
+
+// blobs is a store in memory, with a clock that the test sets.
+type blobs struct {
+	now  time.Time
+	held map[string]blob
+}
+
+type blob struct {
+	data []byte
+	at   time.Time
+}
+
+func (b *blobs) ReadDated(name string) ([]byte, time.Time, bool) {
+	held, ok := b.held[name]
+	return held.data, held.at, ok
+}
+
+func (b *blobs) Write(name string, parts ...[]byte) error {
+	b.held[name] = blob{slices.Concat(parts...), b.now}
+	return nil
+}
+
+// surveyed reads a kitchen with what the store remembers, and has it remember this run.
+func surveyed(t *testing.T, fsys fstest.MapFS, store *blobs, look Look) (*Index, problem.List) {
+	t.Helper()
+	memory, err := Remember(store)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var problems problem.List
+	content := Content{FS: fsys, Shown: "k"}
+	x := Surveyor{Content: content, Kitchen: ReadKitchen(content, &problems), Look: look, Memory: memory}.Survey(&problems)
+	if problems.Errors() == 0 {
+		if err := memory.Keep(x); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return x, problems
+}
+
+// moves are what else is done to a kitchen: folders change their names and their places.
+func moves(fsys fstest.MapFS, n int) map[string]func(slug string) {
+	other := string(rune('a' + n%4))
+	move := func(from, to string) {
+		for name, f := range maps.Clone(fsys) {
+			if rest, in := strings.CutPrefix(name, from+"/"); in {
+				delete(fsys, name)
+				fsys[to+"/"+rest] = f
+			}
+		}
+	}
+	note := func(slug, more, change string) {
+		f := keptNote(fmt.Sprintf("Trial %d", n), fmt.Sprintf("published: 2025-0%d-01", 1+n%9), more, "As we did.")
+		f.Data = bytes.Replace(f.Data, []byte("change: {lid: with}"), []byte("change: {"+change+"}"), 1)
+		f.Data = bytes.Replace(f.Data, []byte("{lid: without}"), []byte("{lid: without, cup: thin}"), 1)
+		f.ModTime = time.Unix(int64(n), 0)
+		fsys[slug+"/trial.md"] = f
+		if fsys[slug+"/pieces.csv"] == nil {
+			fsys[slug+"/pieces.csv"] = keptLog("62")
+		}
+	}
+	return map[string]func(string){
+		"rename": func(slug string) { move(slug, slug+other) },
+		"back":   func(slug string) { move(slug+other, slug) },
+		"swap": func(slug string) {
+			move(slug, "aside")
+			move(other, slug)
+			move("aside", other)
+		},
+		"cup":     func(slug string) { note(slug, "", "cup: thick") },
+		"another": func(slug string) { note(slug, "", "lid: half on") },
+		"food":    func(slug string) { note(slug, "", "water: 480 g water") },
+		"cooked":  func(slug string) { note(slug, fmt.Sprintf("cooked: 2024-0%d-11", 1+n%9), "lid: with") },
+		"address": func(string) {
+			fsys["kitchen.yaml"] = &fstest.MapFile{ModTime: time.Unix(int64(n), 0),
+				Data: fmt.Appendf(nil, "name: Kitchen\naddress: https://kitchen-%d.example/\n", n%3)}
+		},
+	}
+}
+
+// What a run remembers changes nothing but the work: after every edit the files of a site
+// are those of a clean reading, and an output whose digest is what it was has the bytes
+// that it had. Blobs get lost on the way.
+func TestMemoryChangesNothing(t *testing.T) {
+	look := testLook(t)
+	look.Program = "this one"
+	fsys := fstest.MapFS{"kitchen.yaml": {}}
+	random := testkit.Rand(t)
+	store := &blobs{held: map[string]blob{}}
+	type made struct {
+		from Digest
+		data []byte
+	}
+	before := map[string]made{}
+	compared, spared, recalled := 0, 0, 0
+	for n := range 300 {
+		all := edits(fsys, n+1)
+		maps.Copy(all, moves(fsys, n+1))
+		names := slices.Sorted(maps.Keys(all))
+		name, slug := names[random.IntN(len(names))], string(rune('a'+random.IntN(4)))
+		all[name](slug)
+		store.now = time.Unix(int64(n+1+random.IntN(6)), 0)
+		if random.IntN(8) == 0 {
+			lost := slices.Sorted(maps.Keys(store.held))
+			delete(store.held, lost[random.IntN(len(lost))])
+		}
+		x, problems := surveyed(t, fsys, store, look)
+		clean, want := surveyed(t, fsys, &blobs{held: map[string]blob{}}, look)
+		if problems.Errors() != want.Errors() {
+			t.Fatalf("edit %d, %s %s: errors %v, want %v", n, name, slug, problems.Sorted(), want.Sorted())
+		}
+		if want.Errors() > 0 {
+			for _, s := range []string{"a", "b", "c", "d"} { // mended at once, or hardly a kitchen would be whole
+				edits(fsys, n+1)["publish"](s)
+			}
+			continue
+		}
+		compared++
+		if got, want := x.Questions(problems), clean.Questions(want); got != want {
+			t.Fatalf("edit %d, %s %s: %d questions, want %d", n, name, slug, got, want)
+		}
+		for _, c := range x.Trials {
+			if c.recalled {
+				recalled++
+			}
+		}
+		now := map[string]made{}
+		files := madeFiles(t, clean.Plan())
+		for _, o := range x.Plan() {
+			want, there := files[o.Path]
+			if !there {
+				t.Fatalf("edit %d, %s %s: %s is too much", n, name, slug, o.Path)
+			}
+			now[o.Path] = made{o.From, want}
+			if old := before[o.Path]; old.from == o.From && o.From != (Digest{}) {
+				spared++
+				if !bytes.Equal(old.data, want) {
+					t.Fatalf("edit %d, %s %s: %s is another, but its digest is not:\n%s", n, name, slug, o.Path, testkit.Diff(old.data, want))
+				}
+				continue
+			}
+			if want == nil {
+				continue // a share picture
+			}
+			if got, err := o.Make(); err != nil || !bytes.Equal(got, want) {
+				t.Fatalf("edit %d, %s %s: %s differs (%v):\n%s", n, name, slug, o.Path, err, testkit.Diff(want, got))
+			}
+		}
+		if len(now) != len(files) {
+			t.Fatalf("edit %d, %s %s: %d files, want %d", n, name, slug, len(now), len(files))
+		}
+		before = now
+	}
+	if compared < 100 || spared < 1000 || recalled < 100 {
+		t.Errorf("only %d kitchens were compared, %d files spared and %d trials remembered", compared, spared, recalled)
+	}
+}
+
+// A page is made again when what it is made from changed, and only then.
+func TestFrom(t *testing.T) {
+	look := testLook(t)
+	look.Program = "this one"
+	store := &blobs{held: map[string]blob{}}
+	fsys := fstest.MapFS{"kitchen.yaml": {Data: []byte("address: https://kitchen.example/\n")}}
+	for _, slug := range []string{"a", "b"} {
+		edits(fsys, 1)["publish"](slug)
+	}
+	moves(fsys, 1)["cup"]("c")
+	digests := func() map[string]Digest {
+		x, problems := surveyed(t, fsys, store, look)
+		if problems.Errors() > 0 {
+			t.Fatal(problems.Sorted())
+		}
+		all := map[string]Digest{}
+		for _, o := range x.Plan() {
+			all[o.Path] = o.From
+		}
+		return all
+	}
+	changed := func(before, now map[string]Digest) []string {
+		var paths []string
+		for _, path := range slices.Sorted(maps.Keys(now)) {
+			if now[path] != before[path] && !strings.HasPrefix(path, "a/") {
+				paths = append(paths, path)
+			}
+		}
+		return paths
+	}
+	first := digests()
+	for path, from := range first {
+		if from == (Digest{}) && path != "sitemap.xml" && path != "robots.txt" {
+			t.Errorf("%s does not say what it is made from", path)
+		}
+	}
+	if again := changed(first, digests()); len(again) > 0 {
+		t.Errorf("nothing changed, and %q did", again)
+	}
+	edits(fsys, 2)["log"]("a")
+	want := []string{"archive/index.html", "factors/lid/index.html", "feed.xml", "index.html"}
+	got := slices.DeleteFunc(changed(first, digests()), func(path string) bool {
+		// The study says both what is known of factors and of foods.
+		return path == "archive/search.json" || strings.HasPrefix(path, "ingredients/")
+	})
+	if !slices.Equal(got, want) {
+		t.Errorf("a log changed %q, want %q", got, want)
+	}
+	if len(changed(first, func() map[string]Digest { look.Program = "another"; return digests() }())) < len(first)/2 {
+		t.Error("another program, and most files are made of the same")
+	}
+}

@@ -1,0 +1,118 @@
+package site
+
+import (
+	"bytes"
+	"os"
+	"reflect"
+	"testing"
+
+	"github.com/fxamacker/cbor/v2"
+	"github.com/google/go-cmp/cmp"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/problem"
+)
+
+// TestStudiesAreRemembered: every study of every kitchen can be written down and read
+// back, and what is read back gives the same evidence, the same foods and the same pages.
+func TestStudiesAreRemembered(t *testing.T) {
+	pages, err := page.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, folder := range kitchens(t) {
+		t.Run(name, func(t *testing.T) {
+			var problems problem.List
+			s := Load(Content{FS: os.DirFS(folder), Shown: "content"}, &problems)
+			var made, read []*findings.Study
+			for _, e := range s.Trials {
+				study := e.says().study
+				made, read = append(made, study), append(read, remembered(t, study))
+			}
+			if !reflect.DeepEqual(findings.EvidenceOf(made), findings.EvidenceOf(read)) {
+				t.Error("the studies that were read back give other evidence")
+			}
+			if !reflect.DeepEqual(findings.PantryOf(made), findings.PantryOf(read)) {
+				t.Error("the studies that were read back give other foods")
+			}
+			p := planned(s.bound(Look{Pages: pages}))
+			want := severalTrials(t, p)
+			for i, c := range p.Trials {
+				c.says = &said{archive: c.says.archive, study: read[i], factors: c.says.factors, foods: c.says.foods}
+			}
+			got := severalTrials(t, p)
+			for at := range want {
+				if !bytes.Equal(want[at], got[at]) {
+					t.Errorf("%s is another", at)
+				}
+			}
+			if len(want) != len(got) || len(want) == 0 {
+				t.Errorf("%d pages, then %d", len(want), len(got))
+			}
+		})
+	}
+}
+
+// severalTrials makes the pages of factors and ingredients.
+func severalTrials(t *testing.T, p *planner) map[string][]byte {
+	t.Helper()
+	p.outputs = nil
+	p.many()
+	made := map[string][]byte{}
+	for _, o := range p.outputs {
+		data, err := o.Make()
+		if err != nil {
+			t.Fatal(err)
+		}
+		made[o.Path] = data
+	}
+	return made
+}
+
+// remembered is a study after it was written down and read back.
+func remembered(t *testing.T, study *findings.Study) *findings.Study {
+	t.Helper()
+	data, err := cbor.Marshal(study)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var read findings.Study
+	if err := cbor.Unmarshal(data, &read); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(study, &read); diff != "" {
+		t.Errorf("%s (-made +read):\n%s", study.Slug, diff)
+	}
+	return &read
+}
+
+// TestStudyIsPlain: a study holds nothing that a file cannot hold.
+func TestStudyIsPlain(t *testing.T) {
+	seen := map[reflect.Type]bool{}
+	var look func(at string, of reflect.Type)
+	look = func(at string, of reflect.Type) {
+		switch of.Kind() {
+		case reflect.Struct:
+			if seen[of] {
+				return
+			}
+			seen[of] = true
+			for i := range of.NumField() {
+				field := of.Field(i)
+				if !field.IsExported() {
+					t.Errorf("%s.%s is not exported", at, field.Name)
+				}
+				look(at+"."+field.Name, field.Type)
+			}
+		case reflect.Slice, reflect.Array:
+			look(at+"[]", of.Elem())
+		case reflect.Pointer, reflect.Interface, reflect.Map, reflect.Func, reflect.Chan, reflect.UnsafePointer:
+			t.Errorf("%s is a %s", at, of.Kind())
+		}
+	}
+	look("Study", reflect.TypeFor[findings.Study]())
+	if len(seen) < 8 {
+		t.Errorf("only %d types", len(seen))
+	}
+}

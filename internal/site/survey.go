@@ -1,0 +1,159 @@
+package site
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"sidebatch.example/sidebatch/internal/kitchen"
+	"sidebatch.example/sidebatch/internal/problem"
+)
+
+// Surveyor reads a kitchen of any size. Of each trial it keeps no more than its card; a
+// trial whose files are what they were in an earlier run is not even read.
+type Surveyor struct {
+	Content Content
+	Kitchen kitchen.Kitchen // as ReadKitchen has it
+	Look    Look            // without Pages the index is for looking at, and cannot be planned
+	Memory  *Memory         // of earlier runs
+
+	reader  reader
+	binding *binding
+	opened  *opened
+}
+
+// Survey reads all trials and checks them. All problems of the trials that were read are
+// collected; of those that an earlier run remembers there are no more than questions, which
+// the index counts. A trial that cannot be read at all is absent from the index.
+func (v Surveyor) Survey(problems *problem.List) *Index {
+	v.reader = reader{v.Kitchen, v.Content, newAlbum()}
+	if v.Look.Pages != nil {
+		v.binding = bind(v.reader, v.Look)
+	}
+	setting := v.setting()
+	v.Memory.recall(setting)
+	v.opened = newOpened(v.open)
+	slugs := v.reader.folders(problems)
+	cards := make([]*Card, len(slugs))
+	found := make([]problem.List, len(slugs))
+	var read atomic.Int64
+	each(len(slugs), func(i int) {
+		cards[i] = v.card(slugs[i], &found[i])
+		if done := int(read.Add(1)); v.Content.Read != nil {
+			v.Content.Read(done, len(slugs))
+		}
+	})
+	x := newIndex(v.reader, slices.DeleteFunc(slices.Clone(cards), func(c *Card) bool { return c == nil }))
+	x.binding, x.opened, x.memory, x.codec = v.binding, v.opened, v.Memory, v.Memory.codec
+	if v.Look.Program != "" {
+		x.setting = setting
+	}
+	x.checkRepeats(problems)
+	// Which trials are published is known only now, and prose may have linked to others.
+	each(len(cards), func(i int) {
+		if c := cards[i]; c != nil && slices.ContainsFunc(c.Links, func(slug string) bool { return !x.known().has(slug) }) {
+			found[i] = problem.List{}
+			if _, ok := v.read(c.Slug, x.known(), &found[i]); ok {
+				c.wrong = true
+			}
+		}
+	})
+	for i, list := range found {
+		problems.Join(list)
+		if cards[i] != nil {
+			cards[i].wrong = cards[i].wrong || list.Errors() > 0
+		}
+	}
+	return x
+}
+
+// Questions is how many questions there are about the notes: those that were found now, and
+// those about trials that did not have to be read.
+func (x *Index) Questions(found problem.List) int {
+	n := len(found.Sorted()) - found.Errors()
+	for _, c := range slices.Concat(x.Trials, x.InProgress) {
+		if c.recalled {
+			n += c.Questions
+		}
+	}
+	return n
+}
+
+// card is that of a trial, remembered or made anew.
+func (v Surveyor) card(slug string, problems *problem.List) *Card {
+	state := v.stateOf(slug)
+	if c := v.Memory.card(slug, state); c != nil {
+		return c
+	}
+	e, ok := v.read(slug, nil, problems)
+	if !ok {
+		return nil
+	}
+	c, says := e.title(), e.says()
+	c.Factors, c.Foods = says.factors, says.foods
+	c.State, c.wrong = state, problems.Errors() > 0
+	c.Questions = len(problems.Sorted()) - problems.Errors()
+	if v.binding == nil || c.wrong {
+		return c
+	}
+	var files []string
+	for _, o := range v.binding.filesOf(e, around{}) {
+		files = append(files, strings.TrimPrefix(o.Path, slug+"/"))
+	}
+	c.Files = strings.Join(files, "\n")
+	if err := c.encode(v.Memory.codec, says); err != nil {
+		problems.Errorf(problem.Pos{File: path.Join(v.Content.Shown, slug)}, problem.Unreadable, "what it says to other pages cannot be written: %v", err)
+	}
+	v.opened.put(c, e)
+	return c
+}
+
+// read reads a trial and tells its prose.
+func (v Surveyor) read(slug string, known trials, problems *problem.List) (*Entry, bool) {
+	e := v.reader.entry(slug, problems)
+	if e == nil {
+		return nil, false
+	}
+	v.reader.samplePhotos(e, problems)
+	v.reader.tell(e, known, problems)
+	e.Questions(problems)
+	return e, true
+}
+
+// stateOf looks at the files of a trial. What stands in them is read only where their stamps
+// do not say that it is what an earlier run remembers.
+func (v Surveyor) stateOf(slug string) state {
+	s, names := v.reader.stateOf(slug, v.Memory.mark())
+	if known := v.Memory.state(slug); known.Settled && s.Known && known.Stamps == s.Stamps {
+		return known
+	}
+	if s.Known {
+		s.Data, s.Known = v.reader.dataOf(slug, names)
+	}
+	return s
+}
+
+// open reads a trial again whose pages are to be made.
+func (v Surveyor) open(c *Card) (*Entry, error) {
+	var problems problem.List
+	e, ok := v.read(c.Slug, nil, &problems)
+	now, _ := v.reader.stateOf(c.Slug, time.Time{})
+	if !ok || now.Stamps != c.State.Stamps {
+		return nil, fmt.Errorf("%s was changed while the site was being published (publish again)", path.Join(v.Content.Shown, c.Slug))
+	}
+	return e, nil
+}
+
+// setting stands for everything but the trials that goes into their cards.
+func (v Surveyor) setting() Digest {
+	file, err := fs.ReadFile(v.Content.FS, kitchen.File)
+	there := "there"
+	if err != nil {
+		there = "" // why is told by whoever reads it properly
+	}
+	return digestOf(v.Look.Program, there, string(file), fmt.Sprint(v.Look.InProgress, v.binding != nil))
+}
