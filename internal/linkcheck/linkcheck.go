@@ -4,6 +4,10 @@
 // the notes are checked where they are read, so what is found here comes from a theme, or
 // from a mistake in the program.
 //
+// What it is shown it sums up in a few hundred bytes a file. In a later run files that stay
+// need not be shown again: with these it knows which of their links may lead nowhere now, and
+// asks to read those files and no others. What it says is what it would say of all of them.
+//
 // It refuses to ask another host for anything, and to open a file: it knows what it was
 // shown. It does not read scripts, JSON or text, whose addresses no browser follows of its
 // own accord. An absolute address on the site, where a page links to it (an a or area
@@ -32,12 +36,15 @@ type Checker struct {
 	home  *url.URL // nil when the site has no address; else its path ends in a slash
 	mu    sync.Mutex
 	files map[string]*file
+
+	before  memory
+	foreign map[string]bool // files of somebody else that links lead to
 }
 
 // New returns the checker of a site. The address is that of its front page, as
 // https://kitchen.example/; with "" absolute addresses are left alone.
 func New(address string) *Checker {
-	c := &Checker{files: map[string]*file{}}
+	c := &Checker{files: map[string]*file{}, foreign: map[string]bool{}}
 	if u, err := url.Parse(address); err == nil && u.Host != "" {
 		u.Path = strings.TrimSuffix(u.Path, "/") + "/"
 		c.home = u
@@ -45,27 +52,44 @@ func New(address string) *Checker {
 	return c
 }
 
-// See reads a finished file, by its path below the site folder. It keeps nothing of data.
-func (c *Checker) See(name string, data []byte) {
+// See reads a finished file, by its path below the site folder, and returns what is to be
+// known of it when it is not read again. It keeps nothing of data.
+func (c *Checker) See(name string, data []byte) (facts []byte) {
 	read := read(name, data)
+	facts = c.factsOf(name, read)
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.files[name] = read
+	return facts
 }
 
 // Broken returns an error that joins one for each address that leads nowhere, in the order
-// of the pages, or nil. It is called when all files were seen. others tells whether the site
-// folder holds a file of somebody else under a path, which links may lead to; it may be nil.
-func (c *Checker) Broken(others func(name string) bool) error {
+// of the pages, or nil, and what is to be known of all the next time. It is called when all
+// files were seen or recalled. others tells whether the site folder holds a file of somebody
+// else under a path, which links may lead to; read returns a recalled file, whose words are
+// needed where a link of it is broken. Either may be nil, if nothing was recalled.
+func (c *Checker) Broken(others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error) {
 	if others == nil {
 		others = func(string) bool { return false }
 	}
+	c.before.read = read
+	if err := c.readTouched(others); err != nil {
+		return nil, err
+	}
+	if err := c.follow(others); err != nil {
+		return nil, err
+	}
+	return []byte(strings.Join(slices.Sorted(maps.Keys(c.foreign)), separator)), nil
+}
+
+// follow follows every link of the files that were read.
+func (c *Checker) follow(others func(string) bool) error {
 	found := map[finding][]string{} // the pages of each
 	wrote := map[finding]string{}   // the address, as the first of them has it
 	var order []finding
 	for _, from := range slices.Sorted(maps.Keys(c.files)) {
 		for _, l := range c.files[from].links {
-			f := c.follow(from, l, others)
+			f := c.followOne(from, l, others)
 			if f == (finding{}) {
 				continue
 			}
@@ -100,8 +124,8 @@ type finding struct {
 	fragment string // the missing id; "" where the file is missing
 }
 
-// follow looks where a link leads.
-func (c *Checker) follow(from string, l link, others func(string) bool) finding {
+// followOne looks where a link leads.
+func (c *Checker) followOne(from string, l link, others func(string) bool) finding {
 	if l.base {
 		return finding{what: "in a base element moves all others of the page (leave it out: addresses are seen from their page)"}
 	}
@@ -114,14 +138,14 @@ func (c *Checker) follow(from string, l link, others func(string) bool) finding 
 	case outside:
 		return finding{what: "leads out of the site", target: at.name}
 	}
-	f := c.files[at.name]
-	if f == nil {
-		if others(at.name) {
+	if !c.exists(at.name) {
+		if c.foreign[at.name] || others(at.name) {
+			c.foreign[at.name] = true
 			return finding{}
 		}
 		return finding{what: "leads to nothing on the site", target: at.name}
 	}
-	if f.ids == nil || at.fragment == "" || strings.EqualFold(at.fragment, "top") || f.ids[at.fragment] || f.ids[at.written] {
+	if at.fragment == "" || strings.EqualFold(at.fragment, "top") || !c.lacks(at) {
 		return finding{}
 	}
 	if path.Ext(at.name) == ".svg" && strings.ContainsAny(at.fragment, "(=") {
@@ -136,10 +160,13 @@ func (c *Checker) hint(f finding) string {
 	switch {
 	case f.target == "" || f.what == "cannot be read":
 	case f.fragment != "":
+		if c.files[f.target] == nil && c.readAgain(f.target) != nil {
+			break // the address is wrong all the same
+		}
 		if near := problem.Nearest(f.fragment, slices.Sorted(maps.Keys(c.files[f.target].ids))); near != "" {
 			meant = "#" + near
 		}
-	case c.files[f.target+"/index.html"] != nil:
+	case c.exists(f.target + "/index.html"):
 		meant = f.target + "/"
 	default:
 		meant = c.nearest(f.target)
@@ -154,7 +181,7 @@ func (c *Checker) hint(f finding) string {
 // named by what is in them stand under a name that nobody guesses: styles-2927a967fb.css is
 // what styles.css means.
 func (c *Checker) nearest(missing string) string {
-	names := slices.Sorted(maps.Keys(c.files))
+	names := c.allNames()
 	ext := path.Ext(missing)
 	stem := strings.TrimSuffix(missing, ext) + "-"
 	short := make([]string, len(names))

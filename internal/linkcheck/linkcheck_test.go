@@ -25,7 +25,7 @@ func broken(home string, files map[string]string) string {
 	for name, text := range files {
 		c.See(name, []byte(text))
 	}
-	err := c.Broken(func(name string) bool { return name == "about/index.html" })
+	_, err := c.Broken(func(name string) bool { return name == "about/index.html" }, nil)
 	if err == nil {
 		return ""
 	}

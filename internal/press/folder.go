@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 )
 
 // The names of what press keeps. In the site folder they all begin with
@@ -27,10 +28,12 @@ type folder struct {
 	beside *os.Root // the folder that holds the site folder
 	name   string   // of the site folder, in beside
 	site   *os.Root // the site folder
+	handle *os.File // the same, to look at what is in it
 	lock   *os.File
 	made   []string // folders made for this run, innermost first
 
-	staging   *os.Root // while outputs are being made
+	staging   *os.Root // from the first output that is written
+	begin     sync.Mutex
 	stageRoot *os.Root // what holds the staging folder: beside, or site
 	stageName string
 	swapPath  string // where the staging folder goes, as seen from stageRoot
@@ -65,6 +68,9 @@ func open(out string) (f *folder, err error) {
 		return f, bare(err)
 	}
 	if f.site, err = f.beside.OpenRoot(f.name); err != nil {
+		return f, bare(err)
+	}
+	if f.handle, err = f.site.Open("."); err != nil {
 		return f, bare(err)
 	}
 	f.stageRoot, f.stageName, f.swapPath = f.beside, f.aside("staging"), f.name+"/"+swapName
@@ -160,6 +166,9 @@ func (f *folder) takeLock() error {
 // that are still empty go as well.
 func (f *folder) close(well bool) error {
 	var errs []error
+	if f.handle != nil {
+		errs = append(errs, f.handle.Close())
+	}
 	for _, root := range []*os.Root{f.staging, f.site} {
 		if root != nil {
 			errs = append(errs, root.Close())

@@ -19,18 +19,24 @@ type witness struct {
 	others map[string]bool // asked names, with the answer
 }
 
-func (w *witness) See(name string, data []byte) {
+func (w *witness) Kind() string          { return "witness" }
+func (w *witness) Before([]byte)         {}
+func (w *witness) Recall(string, []byte) {}
+func (w *witness) Lapse(string, []byte)  {}
+
+func (w *witness) See(name string, data []byte) []byte {
 	w.mutex.Lock()
 	defer w.mutex.Unlock()
 	w.saw[name] = string(data)
 	w.times++
+	return nil
 }
 
-func (w *witness) Broken(others func(string) bool) error {
+func (w *witness) Broken(others func(string) bool, _ func(string) ([]byte, error)) ([]byte, error) {
 	for name := range w.others {
 		w.others[name] = others(name)
 	}
-	return w.refuse
+	return nil, w.refuse
 }
 
 // TestInspector: every file is shown once, unchanged ones too, and in verify mode; and a

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"maps"
 	"slices"
 	"strings"
 )
@@ -35,50 +34,154 @@ func parseDigest(s string) (d digest, err error) {
 // lines that begin with a number sign.
 const listHead = "# The files in this folder that sidebatch wrote. It replaces and removes these and no others.\n"
 
-// listLimit bounds the list read into memory: a hundred thousand files fit well.
+// listLimit bounds the list read into memory: half a million files fit.
 const listLimit = 64 << 20
 
-// list holds the files that an earlier run wrote, by path.
-type list map[string]digest
-
-func (l list) bytes() []byte {
-	var b bytes.Buffer
-	b.WriteString(listHead)
-	for _, path := range slices.Sorted(maps.Keys(l)) {
-		fmt.Fprintf(&b, "%s  %s\n", l[path], path)
-	}
-	return b.Bytes()
+// list holds the files that an earlier run wrote, sorted by path.
+type list struct {
+	files []listed
+	text  []byte // as it was read; nil where there was none
+	asIs  bool   // text is what bytes would print
 }
+
+type listed struct {
+	path string
+	sum  digest
+}
+
+func (l *list) bytes() []byte {
+	size := len(listHead)
+	for _, f := range l.files {
+		size += sumWidth + len(f.path) + len("\n")
+	}
+	text := append(make([]byte, 0, size), listHead...)
+	for _, f := range l.files {
+		text = hex.AppendEncode(text, f.sum[:])
+		text = append(text, "  "...)
+		text = append(append(text, f.path...), '\n')
+	}
+	return text
+}
+
+// find returns the number of the file with a path.
+func (l *list) find(path string) (int, bool) {
+	return slices.BinarySearchFunc(l.files, path, func(f listed, p string) int { return strings.Compare(f.path, p) })
+}
+
+func (l *list) has(path string) bool {
+	_, is := l.find(path)
+	return is
+}
+
+// sumWidth is what stands before the path in a line of the list.
+const sumWidth = 2*sha256.Size + len("  ")
 
 // parseList reads what list.bytes writes. It takes no path that could lead out
 // of the folder or at the program's own files, whoever wrote the text.
-func parseList(text []byte) (list, error) {
-	owned := make(list)
-	n := 0
-	for line := range strings.Lines(string(text)) {
-		n++
+func parseList(text []byte) (*list, error) {
+	l := &list{text: text, asIs: bytes.HasPrefix(text, []byte(listHead)), files: make([]listed, 0, bytes.Count(text, []byte("\n")))}
+	sorted := true
+	var lines []int // of the files, for the message
+	all := string(text)
+	for n, rest := 1, all; rest != ""; n++ {
+		line, after, ended := strings.Cut(rest, "\n")
+		rest = after
 		if strings.HasPrefix(line, "#") {
+			l.asIs = l.asIs && n == 1
 			continue
 		}
-		sum, path, found := strings.Cut(strings.TrimRight(line, "\r\n"), "  ")
-		d, err := parseDigest(sum)
-		if err == nil {
-			err = checkPath(path)
+		f, plain := parseListed(line)
+		if f.path == "" {
+			return nil, badLine(n)
 		}
-		if _, doubled := owned[path]; !found || err != nil || doubled {
-			return nil, fmt.Errorf("line %d is not a checksum and a path of this folder", n)
+		l.asIs = l.asIs && plain && ended
+		if last := len(l.files) - 1; last >= 0 && l.files[last].path >= f.path {
+			sorted = false
 		}
-		owned[path] = d
+		l.files, lines = append(l.files, f), append(lines, n)
 	}
-	return owned, nil
+	if sorted {
+		return l, nil
+	}
+	l.asIs = false
+	return l, l.sort(lines)
+}
+
+func badLine(n int) error {
+	return fmt.Errorf("line %d is not a checksum and a path of this folder", n)
+}
+
+// parseListed reads a line without its end. The path is "" where it is no such
+// line; plain says that it is written as list.bytes writes it.
+func parseListed(line string) (f listed, plain bool) {
+	trimmed := strings.TrimRight(line, "\r")
+	if len(trimmed) <= sumWidth || trimmed[2*sha256.Size:sumWidth] != "  " {
+		return listed{}, false
+	}
+	if !parseSum(&f.sum, trimmed[:2*sha256.Size]) {
+		var err error
+		if f.sum, err = parseDigest(trimmed[:2*sha256.Size]); err != nil {
+			return listed{}, false
+		}
+		line = "" // in other letters
+	}
+	if checkPath(trimmed[sumWidth:]) != nil {
+		return listed{}, false
+	}
+	f.path = trimmed[sumWidth:]
+	return f, len(trimmed) == len(line)
+}
+
+// parseSum reads a checksum in small letters.
+func parseSum(sum *digest, text string) bool {
+	bad := byte(0)
+	for i := range sum {
+		high, low := nibble(text[2*i]), nibble(text[2*i+1])
+		bad |= high | low
+		sum[i] = high<<4 | low&15
+	}
+	return bad < 16
+}
+
+// nibble is at least 16 for what is no digit.
+func nibble(b byte) byte {
+	if d := b - '0'; d < 10 {
+		return d
+	}
+	if d := b - 'a'; d < 6 {
+		return d + 10
+	}
+	return 0x80
+}
+
+// sort puts files in order that came in another one, and finds one named twice.
+func (l *list) sort(lines []int) error {
+	order := make([]int, len(l.files))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return strings.Compare(l.files[a].path, l.files[b].path) })
+	files := make([]listed, len(order))
+	doubled := 0
+	for i, at := range order {
+		files[i] = l.files[at]
+		if i > 0 && files[i-1].path == files[i].path && (doubled == 0 || lines[at] < doubled) {
+			doubled = lines[at]
+		}
+	}
+	l.files = files
+	if doubled > 0 {
+		return badLine(doubled)
+	}
+	return nil
 }
 
 // readList returns what sidebatch wrote into the folder, or refuses the folder
 // where it has content and no list. Names that begin with a dot are no content.
-func (f *folder) readList() (list, error) {
+func (f *folder) readList() (*list, error) {
 	text, err := f.readSmall(listName)
 	if errors.Is(err, fs.ErrNotExist) {
-		return list{}, f.refuseContent()
+		return &list{}, f.refuseContent()
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
@@ -96,11 +199,15 @@ func (f *folder) readSmall(name string) ([]byte, error) {
 		return nil, err
 	}
 	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, listLimit+1))
-	if err == nil && len(text) > listLimit {
+	var text bytes.Buffer
+	if info, err := file.Stat(); err == nil && info.Size() < listLimit {
+		text.Grow(int(info.Size()) + bytes.MinRead)
+	}
+	_, err = text.ReadFrom(io.LimitReader(file, listLimit+1))
+	if err == nil && text.Len() > listLimit {
 		err = errors.New("too large")
 	}
-	return text, err
+	return text.Bytes(), err
 }
 
 func (f *folder) refuseContent() error {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -20,10 +21,14 @@ import (
 
 // result is what became of one output.
 type result struct {
-	sum  digest // of what was made
-	was  digest // of what the site has under this path; zero for nothing
-	size int64
-	same bool // the site has these bytes already; else they are in staging
+	sum   digest // of what was made
+	was   digest // of what the site has under this path; zero for nothing
+	size  int64
+	same  bool   // the site has these bytes already; else they are in staging
+	kept  bool   // not made: the site has what would be
+	stamp stamp  // of the file in the site, or in staging
+	seen  bool   // by the inspector
+	facts []byte // that it gave
 }
 
 // The folders of staging. A file in either is named by its number, so that no
@@ -33,24 +38,31 @@ const (
 	oldDir = "old"
 )
 
-// stage makes an empty staging folder. What a killed run left in its place goes.
-func (f *folder) stage() error {
-	if err := f.stageRoot.RemoveAll(f.stageName); err != nil {
-		return fmt.Errorf("%s: clearing the staging folder: %w", f.out, bare(err))
+// stage makes the staging folder, when something is to be written.
+func (f *folder) stage() (*os.Root, error) {
+	f.begin.Lock()
+	defer f.begin.Unlock()
+	if f.staging != nil {
+		return f.staging, nil
 	}
 	err := f.stageRoot.Mkdir(f.stageName, 0o755)
+	var staging *os.Root
 	if err == nil {
-		f.staging, err = f.stageRoot.OpenRoot(f.stageName)
+		staging, err = f.stageRoot.OpenRoot(f.stageName)
 	}
 	for _, dir := range []string{newDir, oldDir} {
 		if err == nil {
-			err = f.staging.Mkdir(dir, 0o755)
+			err = staging.Mkdir(dir, 0o755)
 		}
 	}
 	if err != nil {
-		return fmt.Errorf("%s: making the staging folder: %w", f.out, errors.Join(bare(err), f.unstage()))
+		if staging != nil {
+			_ = staging.Close() // it was open for names only
+		}
+		return nil, fmt.Errorf("%s: making the staging folder: %w", f.out, bare(err))
 	}
-	return nil
+	f.staging = staging
+	return staging, nil
 }
 
 // unstage removes the staging folder.
@@ -65,31 +77,45 @@ func (f *folder) unstage() error {
 	return nil
 }
 
-// make runs every output and stages what changed. All outputs are tried, so that
-// one run tells all errors, in the order of the outputs; only a cancelled context
+// make runs every output that is not kept and stages what changed. All are tried, so
+// that one run tells all errors, in the order of the outputs; only a cancelled context
 // ends it early.
-func (f *folder) make(ctx context.Context, outputs []site.Output, h *holding, o Options) ([]result, error) {
-	results := make([]result, len(outputs))
+func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, error) {
+	results := make([]result, len(h.outputs))
+	todo := h.keep(results, o)
 	var made atomic.Int64
-	err := inParallel(ctx, o.workers(), outputs, func(i int) (err error) {
-		results[i], err = f.makeOne(i, outputs[i], h, o.Inspect)
+	made.Store(int64(len(results) - len(todo)))
+	err := inParallel(ctx, o.workers(), h.these(todo), func(k int) (err error) {
+		i := todo[k]
+		results[i], err = f.makeOrKeep(i, h, o)
 		if done := int(made.Add(1)); o.Made != nil {
-			o.Made(done, len(outputs))
+			o.Made(done, len(results))
 		}
 		return err
 	})
 	if err == nil && o.Verify {
 		// Backwards, so that an output that depends on what was made before it differs.
-		last := len(outputs) - 1
-		err = inParallel(ctx, o.workers(), outputs, func(i int) error {
-			return f.makeAgain(last-i, outputs[last-i], results[last-i])
+		slices.Reverse(todo)
+		err = inParallel(ctx, o.workers(), h.these(todo), func(k int) error {
+			return f.makeAgain(todo[k], h.outputs[todo[k]], results[todo[k]])
 		})
 	}
 	if err != nil {
 		return nil, err
 	}
-	syncFolder(f.staging, newDir)
+	if f.staging != nil {
+		syncFolder(f.staging, newDir)
+	}
 	return results, nil
+}
+
+// these returns the outputs with the numbers.
+func (s *set) these(numbers []int) []site.Output {
+	some := make([]site.Output, len(numbers))
+	for k, i := range numbers {
+		some[k] = s.outputs[i]
+	}
+	return some
 }
 
 // inParallel calls do for every output, by number, and joins the errors in that
@@ -119,16 +145,32 @@ func inParallel(ctx context.Context, workers int, outputs []site.Output, do func
 	return errors.Join(errs...)
 }
 
-func (f *folder) makeOne(i int, o site.Output, h *holding, by Inspector) (result, error) {
+// makeOrKeep makes an output, unless its file, which was touched or is too new for
+// its stamp to be believed, turns out to be as it was left.
+func (f *folder) makeOrKeep(i int, h *holding, o Options) (result, error) {
+	if h.mayKeep(i) && !o.Verify {
+		is, err := f.sum(h.outputs[i].Path)
+		if err != nil {
+			return result{}, err
+		}
+		if is == h.sumOf(i) {
+			return result{sum: is, was: is, size: h.files[i].stamp.size, same: true, kept: true, stamp: h.files[i].stamp}, nil
+		}
+	}
+	return f.makeOne(i, h, o)
+}
+
+func (f *folder) makeOne(i int, h *holding, by Options) (result, error) {
+	o := h.outputs[i]
 	data, err := Make(o)
 	if err != nil {
 		return result{}, err
 	}
-	if by != nil {
-		by.See(o.Path, data)
+	r := result{sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}
+	if by.Inspect != nil {
+		r.facts, r.seen = by.Inspect.See(o.Path, data), true
 	}
-	r := result{sum: sha256.Sum256(data), size: int64(len(data))}
-	if _, ours := h.owned[o.Path]; ours {
+	if h.listed[i] >= 0 {
 		if r.was, err = f.sum(o.Path); err != nil {
 			return result{}, err
 		}
@@ -137,10 +179,17 @@ func (f *folder) makeOne(i int, o site.Output, h *holding, by Inspector) (result
 		r.same = true
 		return r, nil
 	}
-	if r.was != (digest{}) && r.was != h.owned[o.Path] {
+	if r.was != (digest{}) && r.was != h.sumOf(i) {
 		return result{}, f.edited(o.Path)
 	}
-	if err := writeSynced(f.staging, newDir+"/"+strconv.Itoa(i), data); err != nil {
+	if by.Verify && h.mayKeep(i) {
+		return result{}, f.unlike(o.Path, data)
+	}
+	staging, err := f.stage()
+	if err == nil {
+		r.stamp, err = writeStaged(staging, newDir+"/"+strconv.Itoa(i), data)
+	}
+	if err != nil {
 		return result{}, fmt.Errorf("%s: %w", o.Path, bare(err))
 	}
 	return r, nil
@@ -149,6 +198,15 @@ func (f *folder) makeOne(i int, o site.Output, h *holding, by Inspector) (result
 func (f *folder) edited(p string) error {
 	return fmt.Errorf("%s/%s: changed since sidebatch wrote it, so its content is %w "+
 		"(move it elsewhere or delete it)", f.out, p, ErrForeign)
+}
+
+// unlike says that an output was made from the same as before and is not the same.
+func (f *folder) unlike(p string, again []byte) error {
+	once, err := f.site.ReadFile(p)
+	if err != nil {
+		return fmt.Errorf("%s: made from the same as before, and the two differ (%w)", p, bare(err))
+	}
+	return fmt.Errorf("%s: made from the same as before, and the two differ%s", p, difference(once, again))
 }
 
 // Make makes an output. A panic comes back as an error that names the output and
@@ -221,12 +279,20 @@ func excerpt(text []byte, at int) []byte {
 
 // writeSynced writes a new file that survives a power cut.
 func writeSynced(root *os.Root, name string, data []byte) error {
+	_, err := writeStaged(root, name, data)
+	return err
+}
+
+// writeStaged also returns the stamp of the file.
+func writeStaged(root *os.Root, name string, data []byte) (stamp, error) {
 	file, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return err
+		return stamp{}, err
 	}
 	_, err = file.Write(data)
-	return errors.Join(err, ignoreUnsupported(file.Sync()), file.Close())
+	err = errors.Join(err, ignoreUnsupported(file.Sync()))
+	s, missed := stampOf(file)
+	return s, errors.Join(err, missed, file.Close())
 }
 
 // ignoreUnsupported drops the error of a file system that has no sync.

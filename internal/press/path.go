@@ -14,14 +14,29 @@ import (
 	"sidebatch.example/sidebatch/internal/site"
 )
 
+// set is the outputs of one run, in the order of their paths, and their folders.
+type set struct {
+	outputs []site.Output
+	folders []string         // each after the one that it lies in
+	number  map[string]int32 // of a folder
+	in      []int32          // the number of the folder of each output; -1 for the site folder
+}
+
 // inOrder returns the outputs sorted by path, or says which paths cannot stand
 // in one folder on every system.
-func inOrder(outputs []site.Output) ([]site.Output, error) {
-	ordered := slices.Clone(outputs)
-	slices.SortStableFunc(ordered, func(a, b site.Output) int { return strings.Compare(a.Path, b.Path) })
+func inOrder(outputs []site.Output) (*set, error) {
+	byPath := func(a, b site.Output) int { return strings.Compare(a.Path, b.Path) }
+	if !slices.IsSortedFunc(outputs, byPath) {
+		outputs = slices.Clone(outputs)
+		slices.SortStableFunc(outputs, byPath)
+	}
+	s := &set{outputs: outputs, number: map[string]int32{}, in: make([]int32, len(outputs))}
+	if s.plainAndApart() {
+		return s, nil
+	}
 	var errs []error
 	seen := make(map[string]spelling)
-	for _, o := range ordered {
+	for _, o := range outputs {
 		err := checkPath(o.Path)
 		if err == nil && o.Make == nil {
 			err = fmt.Errorf("%s: nothing makes it", o.Path)
@@ -31,7 +46,66 @@ func inOrder(outputs []site.Output) ([]site.Output, error) {
 		}
 		errs = append(errs, err)
 	}
-	return ordered, errors.Join(errs...)
+	return s, errors.Join(errs...)
+}
+
+// plainAndApart lists the folders, and tells whether all paths are plain, good
+// and apart. Of plain ones no two are the same place to any system unless they are
+// equal, so that what clash would find is found without folding a name.
+func (s *set) plainAndApart() bool {
+	good := true
+	for i, o := range s.outputs {
+		s.in[i] = -1
+		good = good && o.Make != nil && isPlain(o.Path)
+		if cut := strings.LastIndexByte(o.Path, '/'); cut > 0 {
+			s.in[i] = s.folder(i, o.Path[:cut])
+		}
+		if i > 0 && s.outputs[i-1].Path == o.Path {
+			good = false
+		}
+	}
+	for _, dir := range s.folders {
+		if _, isFile := s.find(dir); isFile {
+			return false
+		}
+	}
+	return good
+}
+
+// folder returns the number of the folder of output i.
+func (s *set) folder(i int, dir string) int32 {
+	if i > 0 && s.in[i-1] >= 0 && s.folders[s.in[i-1]] == dir {
+		return s.in[i-1]
+	}
+	if n, known := s.number[dir]; known {
+		return n
+	}
+	for cut := 0; ; cut++ {
+		next := strings.IndexByte(dir[cut:], '/')
+		above := dir
+		if next >= 0 {
+			cut += next
+			above = dir[:cut]
+		}
+		if _, known := s.number[above]; !known {
+			s.number[above] = int32(len(s.folders))
+			s.folders = append(s.folders, above)
+		}
+		if next < 0 {
+			return s.number[dir]
+		}
+	}
+}
+
+// find returns the number of the output with a path.
+func (s *set) find(path string) (int, bool) {
+	return slices.BinarySearchFunc(s.outputs, path, func(o site.Output, p string) int { return strings.Compare(o.Path, p) })
+}
+
+// isFolder tells whether an output lies below a path.
+func (s *set) isFolder(path string) bool {
+	_, is := s.number[path]
+	return is
 }
 
 // spelling is how a file or folder was first named.
@@ -81,6 +155,9 @@ const longest = 255
 // checkPath says why a path cannot be a file below a folder, on any of the
 // systems that a site may be written on or copied to.
 func checkPath(path string) error {
+	if isPlain(path) {
+		return nil
+	}
 	if path == "" || path == "." {
 		return errors.New("an output without a path")
 	}
@@ -96,6 +173,31 @@ func checkPath(path string) error {
 		return fmt.Errorf("%q: names that begin with %s are kept for the program's own files", path, ownPrefix)
 	}
 	return nil
+}
+
+// isPlain holds for good paths of small letters, digits, dashes, underscores and
+// dots, which nearly all are. It asks in one go what checkPath asks at leisure.
+func isPlain(path string) bool {
+	begin := 0
+	for i := 0; i <= len(path); i++ {
+		if i < len(path) && path[i] != '/' {
+			if b := path[i]; !('a' <= b && b <= 'z' || '0' <= b && b <= '9' || b == '-' || b == '_' || b == '.') {
+				return false
+			}
+			continue
+		}
+		name := path[begin:i]
+		if name == "" || len(name) > longest || name[len(name)-1] == '.' || mayBeReserved(name) {
+			return false
+		}
+		begin = i + 1
+	}
+	return !strings.HasPrefix(path, ownPrefix)
+}
+
+// mayBeReserved holds for every small name of a device and a few more.
+func mayBeReserved(name string) bool {
+	return len(name) >= 3 && (len(name) == 3 || len(name) == 4 || name[3] == '.' || name[4] == '.') && reserved(name)
 }
 
 func badName(name string) string {

@@ -12,8 +12,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"sidebatch.example/sidebatch/internal/site"
 )
 
 // action is one kind of change to the site folder.
@@ -41,15 +39,15 @@ type change struct {
 // plan writes the list of files into staging and orders all changes: out of the
 // way, folders, assets, pages, the list, and then what is no longer needed. An
 // empty plan means that the site is what it should be.
-func (f *folder) plan(outputs []site.Output, results []result, h *holding) ([]change, error) {
+func (f *folder) plan(results []result, h *holding) ([]change, error) {
 	var early, puts, late []change
-	next := len(outputs)
+	next := len(h.outputs)
 	for _, p := range h.stale {
 		was, err := f.sum(p)
 		if err != nil {
 			return nil, err
 		}
-		if was != h.owned[p] {
+		if at, _ := h.owned.find(p); was != h.owned.files[at].sum {
 			return nil, f.edited(p)
 		}
 		c := change{drop, next, was, p}
@@ -60,15 +58,13 @@ func (f *folder) plan(outputs []site.Output, results []result, h *holding) ([]ch
 			late = append(late, c)
 		}
 	}
-	now := make(list, len(outputs))
-	for i, o := range outputs {
-		now[o.Path] = results[i].sum
-		if !results[i].same {
-			puts = append(puts, change{put, i, results[i].was, o.Path})
+	for i, r := range results {
+		if !r.same {
+			puts = append(puts, change{put, i, r.was, h.outputs[i].Path})
 		}
 	}
 	slices.SortStableFunc(puts, inSwapOrder)
-	newList, err := f.planList(now, next)
+	newList, err := f.planList(h.newList(results), h.owned, next)
 	if err != nil {
 		return nil, err
 	}
@@ -83,14 +79,48 @@ func (f *folder) plan(outputs []site.Output, results []result, h *holding) ([]ch
 	return slices.Concat(early, obstacles, folders, puts, newList, late, emptied(h)), nil
 }
 
-// planList stages the list of files, unless it stays the same.
-func (f *folder) planList(now list, number int) ([]change, error) {
-	text := now.bytes()
-	was, err := f.sum(listName)
-	if err != nil || was == sha256.Sum256(text) {
-		return nil, err
+// newList returns the list of the new site, which is the old one where nothing in it
+// changes.
+func (h *holding) newList(results []result) *list {
+	if h.owned.asIs && h.sameFiles(results) {
+		return h.owned
 	}
-	if err := writeSynced(f.staging, newDir+"/"+strconv.Itoa(number), text); err != nil {
+	now := &list{files: make([]listed, len(results)), asIs: true}
+	for i, o := range h.outputs {
+		now.files[i] = listed{o.Path, results[i].sum}
+	}
+	now.text = now.bytes()
+	return now
+}
+
+// sameFiles tells whether the list names these outputs, with these checksums, and no
+// others.
+func (h *holding) sameFiles(results []result) bool {
+	if h.gone || len(h.owned.files) != len(results) {
+		return false
+	}
+	for i, r := range results {
+		if h.listed[i] < 0 || h.sumOf(i) != r.sum {
+			return false
+		}
+	}
+	return true
+}
+
+// planList stages the list of files, unless it stays the same.
+func (f *folder) planList(now, owned *list, number int) ([]change, error) {
+	if now == owned {
+		return nil, nil
+	}
+	was := digest{}
+	if owned.text != nil {
+		was = sha256.Sum256(owned.text)
+	}
+	staging, err := f.stage()
+	if err == nil {
+		err = writeSynced(staging, newDir+"/"+strconv.Itoa(number), now.text)
+	}
+	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
 	}
 	return []change{{put, number, was, listName}}, nil
@@ -170,7 +200,7 @@ func emptied(h *holding) []change {
 	left := make(map[string]bool)
 	for _, p := range h.stale {
 		for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
-			if !h.above[dir] && !h.outputs[dir] && !h.below(dir) {
+			if _, isFile := h.find(dir); !isFile && !h.isFolder(dir) && !h.below(dir) {
 				left[dir] = true
 			}
 		}

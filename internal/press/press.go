@@ -33,6 +33,7 @@ import (
 	"fmt"
 	"runtime"
 
+	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
 )
 
@@ -42,8 +43,13 @@ type Options struct {
 	Workers int    // how many outputs are made at once; 0 or less: GOMAXPROCS
 	Verify  bool   // make every output twice and fail where the two differ
 
-	// Made is told how many outputs of all have been made; from several goroutines, and
-	// not in order. Nil is told nothing.
+	// Cache holds what the last run left, so that an output that would be made from the
+	// same is not made again; cache.At(CacheOf(Out)) is its place. With the zero Cache
+	// everything is made.
+	Cache cache.Cache
+
+	// Made is told how many outputs of all are done, each time that one was made; from
+	// several goroutines, and not in order. Nil is told nothing.
 	Made func(done, of int)
 
 	// Inspect is shown every file, and may refuse them all. Nil looks at nothing.
@@ -52,24 +58,17 @@ type Options struct {
 	before hook // nil outside tests
 }
 
-// Inspector looks at the finished files before they take the place of the old ones.
-type Inspector interface {
-	// See is shown each file once, from several goroutines and in no order. It must not
-	// change or keep the bytes.
-	See(name string, data []byte)
-
-	// Broken returns why the files must not be written, or nil, when all were seen. others
-	// tells whether the site folder holds a file that sidebatch did not write under a name.
-	Broken(others func(name string) bool) error
-}
-
 // Summary says what a run did. It counts outputs, not the list that press keeps.
 type Summary struct {
 	Files     int   // outputs, all together: Written + Unchanged
 	Written   int   // new, or with other bytes than before
 	Unchanged int   // left alone, with the time they were last changed
+	Kept      int   // of those, not even made: made from the same as in the last run
 	Removed   int   // files of an earlier run that are no longer part of the site
 	Bytes     int64 // size of all outputs together
+
+	// CacheError says why nothing could be kept for the next run, which will take longer.
+	CacheError error
 }
 
 // Run makes the outputs and puts them into the site folder, where they replace
@@ -105,33 +104,40 @@ func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, er
 }
 
 // publish is a run inside a folder that is locked and whole.
-func (f *folder) publish(ctx context.Context, outputs []site.Output, o Options) (Summary, error) {
+func (f *folder) publish(ctx context.Context, s *set, o Options) (Summary, error) {
 	owned, err := f.readList()
 	if err != nil {
 		return Summary{}, err
 	}
-	held, err := f.survey(outputs, owned)
+	h, err := f.survey(s, owned, o)
 	if err != nil {
 		return Summary{}, err
 	}
-	if err := f.stage(); err != nil {
-		return Summary{}, err
-	}
-	results, err := f.make(ctx, outputs, held, o)
-	if err == nil && o.Inspect != nil {
-		err = o.Inspect.Broken(func(name string) bool { return f.foreign(name, owned) })
+	h.readTable(o)
+	results, err := f.make(ctx, h, o)
+	var in inspected
+	if err == nil {
+		in, err = f.inspect(ctx, h, results, o)
 	}
 	if err != nil {
 		return Summary{}, errors.Join(err, f.unstage())
 	}
-	changes, err := f.plan(outputs, results, held)
-	if err == nil && len(changes) > 0 {
-		err = f.commit(changes)
+	changes, err := f.plan(results, h)
+	if err != nil {
+		return Summary{}, errors.Join(err, f.unstage())
 	}
-	if err != nil || len(changes) == 0 {
-		return summarize(results, 0), errors.Join(err, f.unstage())
+	sum := summarize(results)
+	if len(changes) > 0 {
+		sum.Removed = len(h.stale)
+		if err := f.commit(changes); err != nil {
+			return Summary{}, errors.Join(err, f.unstage())
+		}
+		if err := f.swap(changes, o.before); err != nil {
+			return Summary{}, err
+		}
 	}
-	return summarize(results, len(held.stale)), f.swap(changes, o.before)
+	sum.CacheError = f.remember(h, results, in, o)
+	return sum, nil
 }
 
 func (o Options) workers() int {
@@ -149,12 +155,15 @@ func stopped(ctx context.Context) error {
 	return fmt.Errorf("publishing was stopped: %w", context.Cause(ctx))
 }
 
-func summarize(results []result, removed int) Summary {
-	sum := Summary{Files: len(results), Removed: removed}
+func summarize(results []result) Summary {
+	sum := Summary{Files: len(results)}
 	for _, r := range results {
 		sum.Bytes += r.size
 		if r.same {
 			sum.Unchanged++
+		}
+		if r.kept {
+			sum.Kept++
 		}
 	}
 	sum.Written = sum.Files - sum.Unchanged

@@ -4,67 +4,116 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"maps"
 	"os"
 	"path"
 	"slices"
 	"strings"
-
-	"sidebatch.example/sidebatch/internal/site"
 )
 
 // holding is what the site folder holds of an earlier run, as far as the new one
 // is concerned.
 type holding struct {
-	owned   list
-	outputs map[string]bool // the paths of the new site
-	above   map[string]bool // the folders of the new site
-	stale   []string        // owned, there, and no longer part of the site; sorted
-	early   map[string]bool // the stale files that stand where something new goes
+	*set
+	sight
+	owned  *list
+	listed []int32 // the number of each output in the list; -1 where it is not listed
+	table  table
+	noted  []int32         // the number of each output in the table; -1 where it has none
+	stale  []string        // owned, there, and no longer part of the site; sorted
+	gone   bool            // the list names a file that is not part of the site
+	early  map[string]bool // the stale files that stand where something new goes
 }
 
 // survey looks at the folder before anything is made. It fails, for every such
 // place, where something that sidebatch did not write stands in the way.
-func (f *folder) survey(outputs []site.Output, owned list) (*holding, error) {
-	h := &holding{owned: owned, outputs: map[string]bool{}, above: map[string]bool{}, early: map[string]bool{}}
-	folded := make(map[string]bool)
-	for _, o := range outputs {
-		h.outputs[o.Path] = true
-		folded[fold(o.Path)] = true
-		for dir := path.Dir(o.Path); dir != "."; dir = path.Dir(dir) {
-			h.above[dir] = true
+func (f *folder) survey(s *set, owned *list, o Options) (*holding, error) {
+	h := &holding{set: s, owned: owned, early: map[string]bool{}}
+	var err error
+	if h.sight, err = f.lookAll(s, o.workers()); err != nil {
+		return nil, err
+	}
+	path := func(i int) string { return owned.files[i].path }
+	var leftOver []int
+	h.listed, leftOver = s.match(len(owned.files), path)
+	h.gone = len(leftOver) > 0
+	errs := []error{f.findStale(h, leftOver)}
+	order := make([]int, 0)
+	for i := range s.folders {
+		if is := h.dirs[i].is; is != absent && is != aFolder {
+			order = append(order, i)
 		}
 	}
-	var errs []error
-	for _, p := range slices.Sorted(maps.Keys(owned)) {
-		if h.outputs[p] {
-			continue
-		}
-		there, err := f.staleFile(p)
-		errs = append(errs, err)
-		if there {
-			h.stale = append(h.stale, p)
-			h.early[p] = h.above[p] || folded[fold(p)] || h.below(p)
+	slices.SortFunc(order, func(a, b int) int { return strings.Compare(s.folders[a], s.folders[b]) })
+	for _, i := range order {
+		if dir := s.folders[i]; !h.early[dir] {
+			errs = append(errs, f.inTheWay(dir, "the site needs a folder here"))
 		}
 	}
-	for _, dir := range slices.Sorted(maps.Keys(h.above)) {
-		errs = append(errs, f.checkFolder(h, dir))
-	}
-	for _, o := range outputs {
-		errs = append(errs, f.checkFile(h, o.Path))
+	for i, it := range h.files {
+		if it.is != absent && (it.is != aFile || h.listed[i] < 0) {
+			errs = append(errs, f.checkFile(h, s.outputs[i].Path))
+		}
 	}
 	return h, errors.Join(errs...)
 }
 
+// match finds the outputs in another list of n paths, sorted as they are: the number
+// that each has there, or -1, and the numbers that no output has.
+func (s *set) match(n int, path func(i int) string) (found []int32, rest []int) {
+	found = make([]int32, len(s.outputs))
+	at := 0
+	for i, o := range s.outputs {
+		found[i] = -1
+		for ; at < n && path(at) < o.Path; at++ {
+			rest = append(rest, at)
+		}
+		if at < n && path(at) == o.Path {
+			found[i] = int32(at)
+			at++
+		}
+	}
+	for ; at < n; at++ {
+		rest = append(rest, at)
+	}
+	return found, rest
+}
+
+// findStale looks for the files that are listed and not part of the site.
+func (f *folder) findStale(h *holding, leftOver []int) error {
+	if len(leftOver) == 0 {
+		return nil
+	}
+	folded := make(map[string]bool) // but for plain paths, which stay as they are
+	for _, o := range h.outputs {
+		if !isPlain(o.Path) {
+			folded[fold(o.Path)] = true
+		}
+	}
+	var errs []error
+	for _, i := range leftOver {
+		p := h.owned.files[i].path
+		there, err := f.staleFile(p)
+		errs = append(errs, err)
+		if there {
+			h.stale = append(h.stale, p)
+			_, meets := h.find(fold(p))
+			h.early[p] = h.isFolder(p) || meets || folded[fold(p)] || h.below(p)
+		}
+	}
+	return errors.Join(errs...)
+}
+
 // below holds where an output takes the place of a folder above p.
 func (h *holding) below(p string) bool {
-	for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
-		if h.outputs[dir] {
+	for dir := parent(p); dir != "."; dir = parent(dir) {
+		if _, is := h.find(dir); is {
 			return true
 		}
 	}
 	return false
 }
+
+func parent(p string) string { return path.Dir(p) }
 
 // staleFile reports whether a file that is no longer part of the site is still
 // there, as sidebatch left it.
@@ -98,19 +147,6 @@ func (f *folder) lstat(p string) (fs.FileInfo, error) {
 	return nil, fmt.Errorf("%s/%s: %w", f.out, p, bare(err))
 }
 
-// checkFolder refuses what stands where a folder is needed, unless it is a file
-// of the old site that goes.
-func (f *folder) checkFolder(h *holding, dir string) error {
-	info, err := f.lstat(dir)
-	switch {
-	case err != nil || info == nil || info.IsDir():
-		return err
-	case h.early[dir]:
-		return nil
-	}
-	return f.inTheWay(dir, "the site needs a folder here")
-}
-
 // checkFile refuses what stands where an output goes, unless sidebatch wrote it.
 func (f *folder) checkFile(h *holding, p string) error {
 	info, err := f.lstat(p)
@@ -120,7 +156,7 @@ func (f *folder) checkFile(h *holding, p string) error {
 	if info.IsDir() {
 		return f.checkObstacle(h, p)
 	}
-	if _, ours := h.owned[p]; ours && info.Mode().IsRegular() {
+	if h.owned.has(p) && info.Mode().IsRegular() {
 		return nil
 	}
 	for _, s := range h.stale { // the same file under another spelling, where letter case is ignored
@@ -152,8 +188,8 @@ func (f *folder) inTheWay(p, why string) error {
 }
 
 // foreign tells whether the folder holds a file under this name that is not ours.
-func (f *folder) foreign(name string, owned list) bool {
-	if _, ours := owned[name]; ours {
+func (f *folder) foreign(name string, owned *list) bool {
+	if owned.has(name) {
 		return false
 	}
 	info, err := f.lstat(name)

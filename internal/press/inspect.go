@@ -1,0 +1,133 @@
+package press
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+)
+
+// Inspector looks at the finished files before they take the place of the old ones. So
+// that a file that is left alone need not be read, it gives facts of each that it is
+// shown, which are kept for the next run and mean nothing to press.
+type Inspector interface {
+	// Kind names the rules that it goes by, and the form of its facts. Facts of another
+	// kind are not handed to it.
+	Kind() string
+
+	// See is shown each file that was made, once, from several goroutines and in no order.
+	// It must not change or keep the bytes. What it returns belongs to press.
+	See(name string, data []byte) (facts []byte)
+
+	// Before is called when all were seen and something changed since the files last
+	// passed. whole is what Broken returned then.
+	Before(whole []byte)
+
+	// Recall is told of each file that is what it was when the files last passed, with the
+	// facts of it. It comes after Before, in the order of names, as Lapse does.
+	Recall(name string, facts []byte)
+
+	// Lapse is told of each file that passed then and was made again, or is gone.
+	Lapse(name string, facts []byte)
+
+	// Broken returns why the files must not be written, or nil, and facts of all of them
+	// together. A file that was not there when they last passed was seen; where nothing is
+	// known of that time, all were. others tells whether the site folder holds a file that
+	// sidebatch did not write under a name; read returns what a recalled file holds.
+	Broken(others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error)
+}
+
+// inspected is what came of an inspection.
+type inspected struct {
+	kind  string // "" where nobody looked
+	again bool   // the files passed before and nobody looked again
+	whole []byte
+	old   facts
+}
+
+// inspect shows the files to the inspector, and is content where the same files passed
+// before.
+func (f *folder) inspect(ctx context.Context, h *holding, results []result, o Options) (in inspected, err error) {
+	if o.Inspect == nil {
+		return in, nil
+	}
+	in.kind = o.Inspect.Kind()
+	if h.table.passed == in.kind && h.sameFiles(results) && h.sameTable(results) {
+		in.again = true
+		return in, nil
+	}
+	if text, ok := o.Cache.Read(factsName); ok && len(h.owned.files) > 0 {
+		in.old = parseFacts(text, in.kind, sha256.Sum256(h.owned.text), len(h.owned.files))
+	}
+	if in.old.count > 0 {
+		h.recall(results, in.old, o.Inspect)
+	} else if err := f.showRest(ctx, h, results, o); err != nil {
+		return in, err
+	}
+	read := func(name string) ([]byte, error) { return f.recalled(h, results, name) }
+	in.whole, err = o.Inspect.Broken(func(name string) bool { return f.foreign(name, h.owned) }, read)
+	return in, err
+}
+
+// sameTable tells whether the table is of these files and no others.
+func (h *holding) sameTable(results []result) bool {
+	if h.table.count != len(results) {
+		return false
+	}
+	for i, r := range results {
+		if at := h.noted[i]; at < 0 || h.table.row(int(at)).sum != r.sum {
+			return false
+		}
+	}
+	return true
+}
+
+// recall tells the inspector of the files that passed before.
+func (h *holding) recall(results []result, old facts, by Inspector) {
+	by.Before(old.whole)
+	i := 0
+	for at, was := range h.owned.files {
+		for i < len(results) && h.outputs[i].Path < was.path {
+			i++
+		}
+		if i < len(results) && h.outputs[i].Path == was.path && !results[i].seen {
+			by.Recall(was.path, old.of(at))
+			results[i].facts = old.of(at)
+		} else {
+			by.Lapse(was.path, old.of(at))
+		}
+	}
+}
+
+// showRest shows the files that were not made, where nothing is known of them.
+func (f *folder) showRest(ctx context.Context, h *holding, results []result, o Options) error {
+	var rest []int
+	for i := range results {
+		if !results[i].seen {
+			rest = append(rest, i)
+		}
+	}
+	return inParallel(ctx, o.workers(), h.these(rest), func(k int) error {
+		i := rest[k]
+		data, err := f.recalled(h, results, h.outputs[i].Path)
+		if err == nil {
+			results[i].facts, results[i].seen = o.Inspect.See(h.outputs[i].Path, data), true
+		}
+		return err
+	})
+}
+
+// recalled reads a file that was not made.
+func (f *folder) recalled(h *holding, results []result, name string) ([]byte, error) {
+	i, is := h.find(name)
+	if !is || !results[i].same {
+		return nil, fmt.Errorf("%s: no file of the site that stays", name)
+	}
+	data, err := f.site.ReadFile(name)
+	if err != nil {
+		return nil, fmt.Errorf("%s/%s: %w", f.out, name, bare(err))
+	}
+	if sha256.Sum256(data) != results[i].sum {
+		return nil, f.edited(name)
+	}
+	return data, nil
+}

@@ -1,0 +1,71 @@
+package press
+
+import (
+	"crypto/sha256"
+	"errors"
+
+	"sidebatch.example/sidebatch/internal/cache"
+	"sidebatch.example/sidebatch/internal/site"
+)
+
+// remember keeps for the next run what this one left in the site. What cannot be kept
+// costs time and nothing else.
+func (f *folder) remember(h *holding, results []result, in inspected, o Options) error {
+	if o.Cache == (cache.Cache{}) || !h.knowsAny() {
+		return nil
+	}
+	var errs []error
+	if in.kind != "" && !in.again {
+		of := sha256.Sum256(h.newList(results).text)
+		errs = append(errs, o.Cache.Write(factsName, factsText(in, of, results)...))
+	}
+	if h.noteworthy(results, in) {
+		text := newTable(in.kind, len(results))
+		for i, r := range results {
+			text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+		}
+		errs = append(errs, o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths))
+	}
+	return errors.Join(errs...)
+}
+
+// knowsAny tells whether there is an output that may be kept.
+func (h *holding) knowsAny() bool {
+	for _, o := range h.outputs {
+		if o.From != (site.Digest{}) {
+			return true
+		}
+	}
+	return false
+}
+
+// noteworthy tells whether the table would be another, or be believed in more.
+func (h *holding) noteworthy(results []result, in inspected) bool {
+	if h.table.count != len(results) || h.table.passed != in.kind {
+		return true
+	}
+	for i, r := range results {
+		if r.kept && r.stamp == h.table.row(int(h.noted[i])).stamp && h.table.settled(r.stamp) {
+			continue
+		}
+		if h.outputs[i].From != (site.Digest{}) || h.noted[i] < 0 || h.table.row(int(h.noted[i])).sum != r.sum {
+			return true
+		}
+	}
+	return false
+}
+
+// stampNow returns the stamp of a file once it is in the site. Moving it there has
+// changed when it was changed, and nothing else; if it has, somebody was faster, and the
+// stamp is left out, which has the next run read the file.
+func (f *folder) stampNow(h *holding, i int, r result) stamp {
+	if r.same {
+		return r.stamp
+	}
+	now, err := f.look(h.outputs[i].Path)
+	is := now.stamp
+	if err != nil || now.is != aFile || is.size != r.stamp.size || is.written != r.stamp.written || is.number != r.stamp.number {
+		return stamp{}
+	}
+	return is
+}

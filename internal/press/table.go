@@ -1,0 +1,131 @@
+package press
+
+import (
+	"bytes"
+	"encoding/binary"
+	"time"
+
+	"sidebatch.example/sidebatch/internal/site"
+)
+
+// table is what a run notes of the files that it left in the site, for the next
+// one: what each was made from, its checksum, and the stamp that it had. It is
+// believed in nothing but this: a file that is listed with the same checksum and
+// still has the stamp is what was made from that.
+//
+// In the cache, all numbers little-endian: the head, the length of passed in 4
+// bytes and passed, the number of rows in 4 bytes; the rows, each the digest of what
+// it was made from, the checksum, and the four numbers of the stamp; for each row
+// where its path ends, in 4 bytes; and the paths, one after the other.
+type table struct {
+	passed string // how these files were inspected, all together; "" for not
+	at     time.Time
+	count  int
+	rows   []byte
+	ends   []byte
+	paths  string
+}
+
+const (
+	tableName = "press"
+	tableHead = "sidebatch press 1\n"
+	rowSize   = 16 + 32 + 4*8
+)
+
+// row is one line of the table.
+type row struct {
+	from  site.Digest
+	sum   digest
+	stamp stamp
+}
+
+// parseTable returns an empty table where the text is none.
+func parseTable(text []byte, at time.Time) table {
+	rest, found := bytes.CutPrefix(text, []byte(tableHead))
+	passed, rest, whole := cutSized(rest)
+	if !found || !whole || len(rest) < 4 {
+		return table{}
+	}
+	n := uint64(binary.LittleEndian.Uint32(rest))
+	if rest = rest[4:]; uint64(len(rest)) < n*(rowSize+4) {
+		return table{}
+	}
+	t := table{passed: string(passed), at: at, count: int(n), rows: rest[:n*rowSize], ends: rest[n*rowSize : n*(rowSize+4)], paths: string(rest[n*(rowSize+4):])}
+	last := ""
+	for i, from := 0, 0; i < t.count; i++ {
+		end := int(binary.LittleEndian.Uint32(t.ends[4*i:]))
+		if end < from || end > len(t.paths) || t.paths[from:end] <= last {
+			return table{}
+		}
+		last, from = t.paths[from:end], end
+	}
+	return t
+}
+
+// cutSized takes off a text with its length before it.
+func cutSized(text []byte) (part, rest []byte, ok bool) {
+	if len(text) < 4 {
+		return nil, nil, false
+	}
+	size := uint64(binary.LittleEndian.Uint32(text))
+	if uint64(len(text)-4) < size {
+		return nil, nil, false
+	}
+	return text[4 : 4+size], text[4+size:], true
+}
+
+func (t *table) path(i int) string {
+	from := 0
+	if i > 0 {
+		from = int(binary.LittleEndian.Uint32(t.ends[4*i-4:]))
+	}
+	return t.paths[from:binary.LittleEndian.Uint32(t.ends[4*i:])]
+}
+
+func (t *table) row(i int) (r row) {
+	b := t.rows[i*rowSize:]
+	copy(r.from[:], b)
+	copy(r.sum[:], b[16:])
+	number := func(k int) uint64 { return binary.LittleEndian.Uint64(b[48+8*k:]) }
+	r.stamp = stamp{int64(number(0)), int64(number(1)), int64(number(2)), number(3)}
+	return r
+}
+
+// isFrom tells whether row i is of something made from that, without the rest of it.
+func (t *table) isFrom(i int, from site.Digest) bool {
+	return from != site.Digest{} && bytes.Equal(t.rows[i*rowSize:i*rowSize+len(from)], from[:])
+}
+
+// margin is by how much a file must be older than the table before its stamp alone
+// is believed. A file system tells time in steps, on some of two seconds (Microsoft,
+// "File Times", on FAT); a file written again in the same step may have the same stamp.
+const margin = 2 * time.Second
+
+// settled tells whether a stamp is old enough that a later change would show in it.
+func (t *table) settled(s stamp) bool {
+	before := t.at.Add(-margin).UnixNano()
+	return s.written < before && s.changed < before
+}
+
+// tableText is a table in the making.
+type tableText struct{ top, rows, ends, paths []byte }
+
+func newTable(passed string, rows int) *tableText {
+	t := &tableText{top: appendSized([]byte(tableHead), passed)}
+	t.rows, t.ends = make([]byte, 0, rows*rowSize), make([]byte, 0, rows*4)
+	t.top = binary.LittleEndian.AppendUint32(t.top, uint32(rows))
+	return t
+}
+
+func appendSized(text []byte, part string) []byte {
+	return append(binary.LittleEndian.AppendUint32(text, uint32(len(part))), part...)
+}
+
+func (t *tableText) add(path string, r row) {
+	t.rows = append(append(t.rows, r.from[:]...), r.sum[:]...)
+	for _, n := range []uint64{uint64(r.stamp.size), uint64(r.stamp.written), uint64(r.stamp.changed), r.stamp.number} {
+		t.rows = binary.LittleEndian.AppendUint64(t.rows, n)
+	}
+	t.paths = append(t.paths, path...)
+	t.ends = binary.LittleEndian.AppendUint32(t.ends, uint32(len(t.paths)))
+}
