@@ -55,11 +55,16 @@ func (s *reader) tell(e *Entry, known trials, problems *problem.List) {
 		Source:    t.Prose,
 	}
 	r := &resolver{site: s, known: known, entry: e}
-	html := prose.Render(doc, r, nil)
-	// A link may lead to a heading further down: what anchors there are is known
-	// only now, so the problems are those of a second reading.
-	r = &resolver{site: s, known: known, entry: e, anchors: anchors(html)}
-	html = prose.Render(doc, r, problems)
+	var found problem.List
+	html := prose.Render(doc, r, &found)
+	if r.inside {
+		// A link may lead to a heading further down: what anchors there are is known
+		// only now, so the problems are those of a second reading.
+		found = problem.List{}
+		r = &resolver{site: s, known: known, entry: e, anchors: anchors(html)}
+		html = prose.Render(doc, r, &found)
+	}
+	problems.Join(found)
 	problems.Join(r.questions)
 	e.account = account{html: html, placed: r.placed, photos: r.photos, links: r.links}
 }
@@ -82,6 +87,7 @@ type resolver struct {
 	entry   *Entry
 	placed  []placed
 	anchors []string // the ids in the prose
+	inside  bool     // asked for a heading of the prose
 	photos  []photo
 	links   []string // the other trials that it asked for
 
@@ -183,6 +189,7 @@ func (r *resolver) Address(dest string, image bool) (string, error) {
 
 // anchor checks a link to a heading of the note.
 func (r *resolver) anchor(id string) (string, error) {
+	r.inside = true
 	if slices.Contains(r.anchors, id) {
 		return "#" + id, nil
 	}
