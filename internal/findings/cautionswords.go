@@ -13,46 +13,90 @@ type plainText []string
 // folded folds text: small letters without accents, words of letters and digits. A
 // hyphen parts words and an apostrophe does not.
 func folded(text string) plainText {
-	text = strings.NewReplacer("'", "", "’", "", "é", "e", "è", "e", "ê", "e", "ä", "a", "à", "a", "ö", "o", "ü", "u",
-		"ç", "c", "ñ", "n", "î", "i").Replace(strings.ToLower(text))
+	text = strings.Map(withoutAccent, strings.ToLower(text))
 	return strings.FieldsFunc(text, func(r rune) bool {
 		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
 	})
 }
 
+// withoutAccent is a small letter as rules write it; −1 is nothing.
+func withoutAccent(r rune) rune {
+	switch r {
+	case '\'', '’':
+		return -1
+	case 'é', 'è', 'ê':
+		return 'e'
+	case 'ä', 'à':
+		return 'a'
+	case 'ö':
+		return 'o'
+	case 'ü':
+		return 'u'
+	case 'ç':
+		return 'c'
+	case 'ñ':
+		return 'n'
+	case 'î':
+		return 'i'
+	}
+	return r
+}
+
 // has reports whether one of the phrases stands in the text as whole words. The
 // last word of a phrase may stand in the plural.
 func (t plainText) has(phrases ...string) bool {
-	return slices.ContainsFunc(phrases, func(phrase string) bool { return t.find(strings.Fields(phrase), 0) >= 0 })
+	for _, phrase := range phrases {
+		var few [8]string
+		if t.find(wordsOf(phrase, few[:0]), 0) >= 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // without returns the text with the phrases cut out, so that what is left of
 // "chicken stock and chicken thighs" is the thighs.
 func (t plainText) without(phrases ...string) plainText {
-	left := slices.Clone(t)
+	left := t
 	for _, phrase := range phrases {
-		words := strings.Fields(phrase)
+		var few [8]string
+		words := wordsOf(phrase, few[:0])
 		for at := left.find(words, 0); at >= 0; at = left.find(words, at) {
 			// What stood on the two sides is not next to each other.
-			left = slices.Replace(left, at, at+len(words), "-")
+			left = slices.Concat(left[:at], plainText{"-"}, left[at+len(words):])
 		}
 	}
 	return left
 }
 
+// wordsOf appends the words of a phrase. There are a thousand phrases to look for in every
+// trial, so nothing is allocated for one.
+func wordsOf(phrase string, words []string) []string {
+	for word := range strings.FieldsSeq(phrase) {
+		words = append(words, word)
+	}
+	return words
+}
+
 // find returns where a phrase begins, at a place or after it, or −1.
 func (t plainText) find(phrase []string, from int) int {
 	for at := from; at+len(phrase) <= len(t); at++ {
-		met := true
-		for i, word := range phrase {
-			last := i == len(phrase)-1
-			met = met && (t[at+i] == word || last && (t[at+i] == word+"s" || t[at+i] == word+"es"))
-		}
-		if met {
+		if t[at:].begins(phrase) {
 			return at
 		}
 	}
 	return -1
+}
+
+func (t plainText) begins(phrase []string) bool {
+	for i, word := range phrase {
+		more, alike := strings.CutPrefix(t[i], word)
+		last := i == len(phrase)-1
+		if !alike || more != "" && !(last && (more == "s" || more == "es")) {
+			return false
+		}
+	}
+	return true
 }
 
 var (

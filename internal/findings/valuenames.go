@@ -14,13 +14,22 @@ type name struct {
 	said  string
 	what  string                  // what its value is, in plain words
 	value func() (Value, error)   // nil: another name has to follow
-	next  []name                  // of two alike the first is meant
+	next  func() []name           // of two alike the first is meant; nil: none
 	lacks func(path string) error // what to say of a path that none of them begins
+}
+
+// names are those that may follow. They are put together when a path leads there: a trial
+// has hundreds.
+func (n name) names() []name {
+	if n.next == nil {
+		return nil
+	}
+	return n.next()
 }
 
 // find walks down a path.
 func (n name) find(path string) (Value, error) {
-	for _, next := range n.next {
+	for _, next := range n.names() {
 		if same(path, next.said) {
 			if next.value == nil {
 				return Value{}, next.lacks("")
@@ -63,7 +72,7 @@ func (f *Findings) Citable() []Citable {
 
 func (n name) list(before string, all *[]Citable) {
 	seen := map[string]bool{}
-	for _, next := range n.next {
+	for _, next := range n.names() {
 		folded := trial.AddressName(next.said)
 		if folded == "" || seen[folded] {
 			continue // no path leads to it

@@ -107,12 +107,13 @@ func TestShadowedNames(t *testing.T) {
 	one := func() (Value, error) { return Value{Text: "one"}, nil }
 	two := func() (Value, error) { return Value{Text: "two"}, nil }
 	lacks := func(path string) error { return &UnknownValue{What: "no " + path} }
-	root := name{lacks: lacks, next: []name{
+	these := func(names ...name) func() []name { return func() []name { return names } }
+	root := name{lacks: lacks, next: these([]name{
 		{said: "Side 1", what: "w", value: one, lacks: lacks},
 		{said: "side-1", what: "w", value: two, lacks: lacks},
-		{said: "recipe", lacks: lacks, next: []name{{said: "filling/oil", what: "w", value: two}}},
+		{said: "recipe", lacks: lacks, next: these(name{said: "filling/oil", what: "w", value: two})},
 		{said: "--", what: "w", value: one},
-	}}
+	}...)}
 	var all []Citable
 	root.list("", &all)
 	var got []string

@@ -56,24 +56,28 @@ func same(address, name string) bool { return trial.AddressName(address) == tria
 
 // root holds the names that a path may begin with. Of two alike the first is meant.
 func (f *Findings) root() name {
-	root := name{lacks: f.lacks, next: []name{
+	return name{lacks: f.lacks, next: f.firstNames}
+}
+
+func (f *Findings) firstNames() []name {
+	all := []name{
 		{said: "boiling point", what: "where water boils at the kitchen's altitude", value: f.boilingPoint},
 		{said: "hydration", what: "water of the full batch, in per cent of its flours", value: f.hydration},
 		f.recipeNames(),
-	}}
+	}
 	for i := range f.Samples {
-		root.next = append(root.next, f.Samples[i].names())
+		all = append(all, f.Samples[i].names())
 	}
 	for i := range f.Discriminations {
-		root.next = append(root.next, f.Discriminations[i].names())
+		all = append(all, f.Discriminations[i].names())
 	}
-	return root
+	return all
 }
 
 func (f *Findings) lacks(path string) error {
 	first, _, _ := strings.Cut(path, "/")
 	var known []string
-	for _, n := range f.root().next {
+	for _, n := range f.firstNames() {
 		known = append(known, n.said)
 	}
 	return &UnknownValue{
@@ -101,7 +105,9 @@ func (d *Discrimination) names() name {
 	own.lacks = func(statistic string) error {
 		return &UnknownValue{What: fmt.Sprintf("%q has no %q", d.Measure.Name, statistic), Hint: "it has n"}
 	}
-	own.next = []name{{said: "n", what: d.Measure.Name + ": how many answers", value: countOf(d.N)}}
+	own.next = func() []name {
+		return []name{{said: "n", what: d.Measure.Name + ": how many answers", value: countOf(d.N)}}
+	}
 	if d.N == 0 {
 		none := &UnknownValue{What: fmt.Sprintf("there is no answer to %q", d.Measure.Name)}
 		own.value = func() (Value, error) { return Value{}, none }
@@ -120,13 +126,19 @@ func countOf(n int) func() (Value, error) {
 // names are the sample's measures.
 func (s *Sample) names() name {
 	own := name{said: s.Key}
-	var measures []string
-	for i := range s.Measures {
-		measures = append(measures, s.Measures[i].Measure.Name)
-		own.next = append(own.next, s.Measures[i].names(s.Letter+" "+s.Name))
+	own.next = func() []name {
+		var all []name
+		for i := range s.Measures {
+			all = append(all, s.Measures[i].names(s.Letter+" "+s.Name))
+		}
+		return all
 	}
 	own.lacks = func(path string) error {
 		measure, _, _ := strings.Cut(path, "/")
+		var measures []string
+		for i := range s.Measures {
+			measures = append(measures, s.Measures[i].Measure.Name)
+		}
 		return &UnknownValue{
 			What: fmt.Sprintf("no measure is called %q", measure),
 			Hint: problem.DidYouMean(measure, measures),
@@ -138,37 +150,43 @@ func (s *Sample) names() name {
 // names are the measure's own, its count or mean, and those of its statistics.
 func (s *Summary) names(sample string) name {
 	about := s.Measure.Name + " of " + sample
-	own := name{said: s.Measure.Name, next: []name{
-		{said: "n", what: about + ": how many readings count", value: countOf(s.N)},
-	}}
+	own := name{said: s.Measure.Name, next: func() []name { return s.statistics(about) }}
 	switch {
 	case s.Share != nil:
 		exact := figure{count: s.Share.Count, n: s.Share.N, share: true}
 		own.what, own.value = about+": count", func() (Value, error) { return Value{Text: s.Text(), exact: exact}, nil }
-		own.next = append(own.next, name{said: "share", what: about + ": share in per cent", value: func() (Value, error) {
-			return Value{Text: decimal(100*s.Share.Rate, 0) + " %", exact: exact}, nil
-		}})
 	case s.Numbers != nil:
 		own.what, own.value = about+": mean, as the table has it", func() (Value, error) {
 			v := s.at(s.Numbers.Mean, 0)
 			v.Text = s.Text()
 			return v, nil
 		}
-		own.next = append(own.next, s.statistics(about)...)
 	default:
 		own.value = func() (Value, error) { return Value{}, s.unread() }
 	}
-	own.lacks = func(statistic string) error { return s.lacks(statistic, own.next) }
+	own.lacks = func(statistic string) error { return s.lacks(statistic, s.statistics(about)) }
 	return own
 }
 
-// statistics are those of numbers; a spread needs two readings.
+// statistics are how many readings there are, and those of a share or of numbers; a spread
+// needs two readings.
 func (s *Summary) statistics(about string) []name {
+	count := name{said: "n", what: about + ": how many readings count", value: countOf(s.N)}
+	switch {
+	case s.Share != nil:
+		exact := figure{count: s.Share.Count, n: s.Share.N, share: true}
+		return []name{count, {said: "share", what: about + ": share in per cent", value: func() (Value, error) {
+			return Value{Text: decimal(100*s.Share.Rate, 0) + " %", exact: exact}, nil
+		}}}
+	case s.Numbers == nil:
+		return []name{count}
+	}
 	n := s.Numbers
 	at := func(value float64, finer int) func() (Value, error) {
 		return func() (Value, error) { return s.at(value, finer), nil }
 	}
 	all := []name{
+		count,
 		{said: "mean", what: about + ": mean", value: at(n.Mean, 1)},
 		{said: "median", what: about + ": median", value: at(n.Median, 0)},
 		{said: "min", what: about + ": smallest", value: at(n.Min, 0)},
@@ -225,16 +243,22 @@ func (f *Findings) hydration() (Value, error) {
 func (f *Findings) recipeNames() name {
 	own := name{said: "recipe"}
 	in, system := f.Trial.Kitchen.Instruments, f.Trial.Kitchen.Units[0]
-	var roles []string
-	for _, i := range f.Trial.Recipe.Ingredients {
-		roles = append(roles, i.Role)
-		own.next = append(own.next, name{said: i.Role, what: i.Food + " in the full batch", value: func() (Value, error) {
-			return Value{Text: in.Show(i.Amount, system).Text, exact: figure{
-				amount: i.Amount.Mid().Float64(), unit: i.Amount.Unit(), volumes: in.Volumes,
-			}}, nil
-		}})
+	own.next = func() []name {
+		var all []name
+		for _, i := range f.Trial.Recipe.Ingredients {
+			all = append(all, name{said: i.Role, what: i.Food + " in the full batch", value: func() (Value, error) {
+				return Value{Text: in.Show(i.Amount, system).Text, exact: figure{
+					amount: i.Amount.Mid().Float64(), unit: i.Amount.Unit(), volumes: in.Volumes,
+				}}, nil
+			}})
+		}
+		return all
 	}
 	own.lacks = func(role string) error {
+		var roles []string
+		for _, i := range f.Trial.Recipe.Ingredients {
+			roles = append(roles, i.Role)
+		}
 		return &UnknownValue{What: fmt.Sprintf("no role is called %q", role), Hint: problem.DidYouMean(role, roles)}
 	}
 	return own

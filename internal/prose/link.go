@@ -16,7 +16,12 @@ import (
 // Fold returns a name in the form in which names are compared: letter case is
 // nothing, and a hyphen, an underscore or a run of spaces is one space.
 func Fold(name string) string {
-	name = strings.NewReplacer("-", " ", "_", " ").Replace(strings.ToLower(name))
+	name = strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' {
+			return ' '
+		}
+		return r
+	}, strings.ToLower(name))
 	return strings.Join(strings.Fields(name), " ")
 }
 

@@ -2,6 +2,7 @@ package results
 
 import (
 	"strings"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/food"
@@ -101,7 +102,18 @@ func exact(n quantity.Number) *number { return ref(n.Float64()) }
 
 // nutrientName is the nutrient's name in one word with its unit: energyKcal,
 // saturatedG, vitaminDUg.
-func nutrientName(n food.Nutrient) string {
+func nutrientName(n food.Nutrient) string { return nutrientNames()[n] }
+
+// nutrientNames are those of all nutrients, in their order.
+var nutrientNames = sync.OnceValue(func() []string {
+	names := make([]string, len(food.AllNutrients()))
+	for _, n := range food.AllNutrients() {
+		names[n] = nameInOneWord(n)
+	}
+	return names
+})
+
+func nameInOneWord(n food.Nutrient) string {
 	words := strings.Fields(strings.NewReplacer("-", " ", "(", " ", ")", " ", ",", " ").Replace(strings.ToLower(n.Name())))
 	if len(words) > 1 && words[len(words)-1] == "fat" {
 		words = words[:len(words)-1]

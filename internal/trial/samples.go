@@ -58,7 +58,12 @@ func (r *reader) sampleNames() {
 // AddressName is a name as addresses compare it: small letters, with a hyphen, an
 // underscore or a comma as good as a space.
 func AddressName(name string) string {
-	name = strings.NewReplacer("-", " ", "_", " ", ",", " ").Replace(strings.ToLower(name))
+	name = strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' || r == ',' {
+			return ' '
+		}
+		return r
+	}, strings.ToLower(name))
 	return strings.Join(strings.Fields(name), " ")
 }
 
