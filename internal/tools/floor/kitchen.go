@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"html"
+	"image"
 	"io/fs"
 	"os"
 	"path"
@@ -31,10 +32,14 @@ func newReader(t *tally) (*reader, error) {
 
 // folder is what was read of one folder of the kitchen.
 type folder struct {
-	prose  string   // as HTML
-	note   string   // marked up
-	copied []byte   // the texts, for files that are copied
-	photos [][]byte // as they are
+	name     string        // "" for none
+	prose    string        // as HTML
+	note     string        // marked up
+	copied   []byte        // the texts, for files that are copied
+	photos   [][]byte      // as they are
+	pictures []image.Image // the photos, once the first of them was asked for
+	scaled   int           // how many were
+	shown    figure        // in the share picture: the first figure of the write-up
 }
 
 // read reads a folder or a file of the kitchen with all that is in it.

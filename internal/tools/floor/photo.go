@@ -10,17 +10,17 @@ import (
 	"golang.org/x/image/draw"
 )
 
-// decoded are the photos of a folder.
-func decoded(photos [][]byte) ([]image.Image, error) {
-	var all []image.Image
-	for _, data := range photos {
+// photo makes one size of a photo. Each original is decoded once; they take turns.
+func (f *folder) photo(o output) ([]byte, error) {
+	for _, data := range f.photos[len(f.pictures):] {
 		picture, _, err := image.Decode(bytes.NewReader(data))
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, picture)
+		f.pictures = append(f.pictures, picture)
 	}
-	return all, nil
+	f.scaled++
+	return scaled(f.pictures[f.scaled%len(f.pictures)], o)
 }
 
 // scaled makes a picture of a size, and writes it in the kind that its name says.

@@ -99,14 +99,14 @@ func (w *worker) do(t task) error {
 			return err
 		}
 	}
-	shown := figure{20, 20} // in the share picture: the first figure of the write-up
+	f.name, f.shown = t.folder, figure{20, 20}
 	for _, o := range t.outputs {
 		if o.path == t.folder+"/index.html" && len(o.figures) > 0 {
-			shown = o.figures[0]
+			f.shown = o.figures[0]
 		}
 	}
 	for _, o := range t.outputs {
-		made, err := w.make(o, t.folder, f, shown)
+		made, err := w.make(o, &f)
 		if err == nil {
 			err = w.store.write(o.path, fitted(made, o.size))
 		}
@@ -117,24 +117,24 @@ func (w *worker) do(t task) error {
 	return nil
 }
 
-func (w *worker) make(o output, name string, f folder, shown figure) ([]byte, error) {
+func (w *worker) make(o output, f *folder) ([]byte, error) {
 	begun := time.Now()
 	switch o.form {
 	case page:
-		return w.page(o, name, f)
+		return w.page(o, f)
 	case asJSON:
 		made, err := data(o.size)
 		w.tally.add(marshalling, len(made), begun)
 		return made, err
 	case share:
-		made, err := sharePicture(shown)
+		made, err := sharePicture(f.shown)
 		w.tally.add(sharing, len(made), begun)
 		return made, err
 	case photo:
 		if len(f.photos) == 0 {
 			return nil, nil // copied, as the theme's
 		}
-		made, err := w.photo(o, f)
+		made, err := f.photo(o)
 		w.tally.add(scaling, len(made), begun)
 		return made, err
 	}
@@ -143,12 +143,12 @@ func (w *worker) make(o output, name string, f folder, shown figure) ([]byte, er
 
 // page makes a page. The prose stands on the first page of a folder, the note on that of
 // its data.
-func (w *worker) page(o output, name string, f folder) ([]byte, error) {
+func (w *worker) page(o output, f *folder) ([]byte, error) {
 	var v view
 	switch o.path {
-	case name + "/index.html":
+	case f.name + "/index.html":
 		v.Prose = template.HTML(f.prose)
-	case name + "/data/index.html":
+	case f.name + "/data/index.html":
 		v.Note = template.HTML(f.note)
 	}
 	for _, figure := range o.figures {
@@ -176,14 +176,4 @@ func (w *worker) page(o output, name string, f folder) ([]byte, error) {
 	small, err := w.maker.slimmer(whole)
 	w.tally.add(slimming, len(small), begun)
 	return small, err
-}
-
-// photo makes one size of a photo. Each original is decoded for every size: sizes are
-// outputs of their own, and a program that kept the pixels would need them all at once.
-func (w *worker) photo(o output, f folder) ([]byte, error) {
-	pictures, err := decoded(f.photos[:1])
-	if err != nil {
-		return nil, err
-	}
-	return scaled(pictures[0], o)
 }
