@@ -11,8 +11,9 @@ import (
 
 // Evidence is what all trials of a kitchen showed about one factor.
 type Evidence struct {
-	Factor design.Factor // as the oldest trial calls it
-	Trials []*Study      // that varied it, oldest first
+	Factor  design.Factor // as the oldest trial calls it
+	Trials  []*Study      // that varied it, oldest first
+	Planned bool          // some of them on purpose
 	// Measures are those on which it was compared: what a trial turned on first, the
 	// parts of a sum last.
 	Measures []MeasureEvidence
@@ -37,24 +38,13 @@ type MeasureEvidence struct {
 // in which they were first tried, so that a later trial moves none of them. It takes
 // time in proportion to what the studies hold.
 func EvidenceOf(all []*Study) []Evidence {
-	g := gatherer{at: map[design.Factor]int{}, keys: map[string]int{}, measures: map[measureKey]int{}, names: map[string]string{}}
-	for _, s := range byDate(all) {
-		g.trial(s)
-		for i := range s.Households {
-			g.household(s, &s.Households[i])
-		}
-	}
+	g := gathered(all)
 	var found []Evidence
 	for i := range g.found {
-		e := &g.found[i]
-		if !g.planned[i] && !e.single() {
-			continue
+		if g.tells(i) {
+			g.found[i].settle()
+			found = append(found, g.found[i])
 		}
-		for j := range e.Measures {
-			e.Measures[j].settle()
-		}
-		slices.SortStableFunc(e.Measures, func(a, b MeasureEvidence) int { return cmp.Compare(a.weight(), b.weight()) })
-		found = append(found, *e)
 	}
 	return found
 }
@@ -115,7 +105,6 @@ func FactorKey(f design.Factor) string {
 // gatherer sorts contrasts by factor and measure.
 type gatherer struct {
 	found    []Evidence
-	planned  []bool                // by the index of found
 	at       map[design.Factor]int // indexes of found, of factors as they are written
 	keys     map[string]int        // the same by [FactorKey]
 	measures map[measureKey]int    // indexes of Evidence.Measures
@@ -140,7 +129,6 @@ func (g *gatherer) evidence(f design.Factor) int {
 		i = len(g.found)
 		g.keys[key] = i
 		g.found = append(g.found, Evidence{Factor: f})
-		g.planned = append(g.planned, false)
 	}
 	g.at[f] = i
 	return i
@@ -151,7 +139,7 @@ func (g *gatherer) trial(s *Study) {
 		c := &s.Contrasts[i]
 		for _, d := range c.Differing[:c.Planned] {
 			at := g.evidence(d.Factor)
-			g.planned[at] = true
+			g.found[at].Planned = true
 			g.tried(at, s)
 		}
 		for j := range c.Effects {

@@ -21,7 +21,7 @@ func gathered(all []*Study) gatherer {
 
 // tells reports whether a factor was varied on purpose, or turned out to be the only one
 // to differ: whether there is evidence about it.
-func (g *gatherer) tells(i int) bool { return g.planned[i] || g.found[i].single() }
+func (g *gatherer) tells(i int) bool { return g.found[i].Planned || g.found[i].single() }
 
 // settle turns and pools the rows of one factor.
 func (e *Evidence) settle() {

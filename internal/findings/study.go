@@ -98,6 +98,7 @@ type StudyAnswers struct {
 	Measure   int    // in Study.Measures
 	Contrast  int    // in Study.Contrasts
 	Of        string // the name of the sample that Right prefer
+	Unit      Unit   // what N counts: sets, or assessors who answered more than once
 	Right, N  int
 	Assessors int
 	P         float64
@@ -133,7 +134,7 @@ func (f *Findings) Study() Study {
 		d := &f.Discriminations[i]
 		if c := f.contrastAt(d.Of, d.Against); c >= 0 {
 			s.Answers = append(s.Answers, StudyAnswers{Measure: at[d.Measure.Name], Contrast: c, Of: d.Of.Name,
-				Right: d.Right, N: d.N, Assessors: d.Assessors, P: d.P, HasP: d.HasP})
+				Unit: d.Unit, Right: d.Right, N: d.N, Assessors: d.Assessors, P: d.P, HasP: d.HasP})
 		}
 	}
 	for _, home := range f.Households {

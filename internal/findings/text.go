@@ -93,6 +93,10 @@ func InUnit(m trial.Measure, value float64) float64 {
 	return value * perUnit(m)
 }
 
+// InUnits brings a difference from the base unit into the measure's; one of shares or of
+// ranks has no unit and stays.
+func InUnits(m trial.Measure, difference float64) float64 { return difference * perUnit(m) }
+
 // perUnit is how many of the measure's units one of its base unit is, as a
 // difference: 9/5 for °F.
 func perUnit(m trial.Measure) float64 {

@@ -22,7 +22,7 @@ func fakeFactor() Factor {
 					{Number: "3", Trial: Link{"The cold night, once more · Household 1", "../../again/#at-home"}, AtHome: true, Of: hour, Difference: "+30 points", Interval: "−9 to +60 points", Rests: "6 against 6 pieces"},
 					{Number: "3", Trial: again, Of: hour, Rests: "1 against 1 piece", Left: true},
 					{Number: "4", Trial: oats, Of: "2 h", Also: []string{"oats", "glaze"}, Difference: "−10 points", Interval: "−40 to +20 points", Rests: "8 against 8 pieces"},
-				}},
+				}, Cut: "Of 30 contrasts in which this factor alone differs, the newest 4 are shown.", All: "comparisons.csv"},
 			{ID: "measure-2", Measure: "width", Asks: "mm", Sums: []FactorSum{{Of: hour, Difference: "−1.2 mm", Interval: "−3.0 to +0.6 mm", Trials: "2 trials", Readings: "36 pieces", AgreeP: "0.03", Apart: true, Scatter: "71 %"}}},
 			{ID: "measure-3", Measure: "chew", Unequal: true},
 			{ID: "measure-4", Measure: "dome", Lone: true},
@@ -32,6 +32,9 @@ func fakeFactor() Factor {
 			}},
 		},
 		Trials:      []TrialLine{{Trial: again, Date: Date{"3 March 2026", "2026-03-03"}, Words: "Yes, again."}, {Trial: oats, Words: "Yes: rest it."}},
+		Cut:         "The newest 2 of 60 trials are shown.",
+		Archive:     "../../archive/?factor=rest",
+		Downloads:   []Download{{Name: "comparisons.csv", Href: "comparisons.csv", Format: "CSV", What: "every contrast"}},
 		Ingredients: []Link{{"quick oats", "../../ingredients/quick-oats/"}},
 	}
 }
@@ -60,7 +63,8 @@ func fakeIngredient() Ingredient {
 		Count: "2 trials, varied in 1",
 		Varied: []TrialLine{{Trial: oats, Date: Date{"14 February 2026", "2026-02-14"}, Levels: []SampleLevel{{a, "160 g quick oats"}, {b, "160 g quick oats"}, {c, ""}},
 			Also: []Link{{"oats", "../../factors/oats/"}}}},
-		Used: []TrialLine{{Trial: Link{"The cold night, once more", "../../again/"}, Lines: []string{"160 g quick oats", "20 g quick oats, toasted"}}},
+		Used:    []TrialLine{{Trial: Link{"The cold night, once more", "../../again/"}, Lines: []string{"160 g quick oats", "20 g quick oats, toasted"}}},
+		CutUsed: "The newest 1 of 51 trials is shown.", Archive: "../../archive/?ingredient=quick-oats",
 	}
 }
 

@@ -7,6 +7,9 @@ type Factor struct {
 	Count       string // "3 trials, 7 contrasts"
 	Measures    []FactorMeasure
 	Trials      []TrialLine // that varied it, newest first
+	Cut         string      // how many of all trials these are; empty where they are all
+	Archive     string      // address of the archive with all of them; may be empty
+	Downloads   []Download  // every contrast as a file, and what its columns hold
 	Ingredients []Link      // the pages of the foods that took its place in a recipe
 	Method      string      // address of what adding up means; may be empty
 }
@@ -21,6 +24,8 @@ type FactorMeasure struct {
 	Lone    bool    // one trial only
 	Figure  *Figure // nil where nothing can be drawn; without a table, for the rows are one
 	Rows    []FactorContrast
+	Cut     string // how many of all contrasts these are; empty where they are all
+	All     string // address of the file with all of them; empty where Cut is
 }
 
 // FactorSum is what the trials add up to that compare the same two levels.
@@ -72,6 +77,9 @@ type Ingredient struct {
 	Count   string   // "12 trials, varied in 3"
 	Varied  []TrialLine
 	Used    []TrialLine // the same in every sample
+	Archive string      // address of the archive with every trial; may be empty
+
+	CutVaried, CutUsed string // how many of all trials these are; empty where they are all
 }
 
 // Names lists the pages of factors or of ingredients.

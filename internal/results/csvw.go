@@ -97,15 +97,12 @@ type csvDatatype struct {
 
 func (l sheetLog) metadata(heading []string, rows [][]string) ([]byte, error) {
 	table := csvTable{
-		Context:     []any{"http://www.w3.org/ns/csvw", map[string]string{"@language": l.trial.Kitchen.Language}},
+		Context:     contextIn(l.trial.Kitchen.Language),
 		URL:         url.PathEscape(l.name),
 		Title:       l.name + ": " + l.trial.Title,
 		Description: l.spoken(l.about),
-		Dialect: csvDialect{
-			Encoding: "utf-8", LineTerminators: []string{"\r\n"}, Delimiter: ",", QuoteChar: `"`,
-			DoubleQuote: true, Header: true, HeaderRowCount: 1,
-		},
-		Schema: csvSchema{Columns: []csvColumn{}},
+		Dialect:     rfc4180(),
+		Schema:      csvSchema{Columns: []csvColumn{}},
 	}
 	for i, title := range heading {
 		cells := make([]string, 0, len(rows))
@@ -125,10 +122,25 @@ func (l sheetLog) metadata(heading []string, rows [][]string) ([]byte, error) {
 	return append(data, '\n'), err
 }
 
+// contextIn is the context of metadata whose words are in a language.
+func contextIn(language string) []any {
+	return []any{"http://www.w3.org/ns/csvw", map[string]string{"@language": language}}
+}
+
+// rfc4180 is how published tables are written.
+func rfc4180() csvDialect {
+	return csvDialect{
+		Encoding: "utf-8", LineTerminators: []string{"\r\n"}, Delimiter: ",", QuoteChar: `"`,
+		DoubleQuote: true, Header: true, HeaderRowCount: 1,
+	}
+}
+
+func (l sheetLog) spoken(words string) any { return spoken(l.say, l.trial.Kitchen.Language, words) }
+
 // spoken marks words that are not in the kitchen's language, for the theme has none in it.
-func (l sheetLog) spoken(words string) any {
-	own := l.say.Language().Name()
-	if language := l.trial.Kitchen.Language; language == own || strings.HasPrefix(language, own+"-") {
+func spoken(say wording.Phrases, language, words string) any {
+	own := say.Language().Name()
+	if language == own || strings.HasPrefix(language, own+"-") {
 		return words
 	}
 	return map[string]string{"@value": words, "@language": own}

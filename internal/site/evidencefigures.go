@@ -23,7 +23,8 @@ func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*
 	title := say.Say("over all trials", "measure", measure.Name)
 	c := chart.Differences{Quantity: measure.Name, Unit: measure.Symbol(), Share: measure.Kind.IsShare(), Time: measure.Kind == trial.Time}
 	summed := false
-	for i, r := range m.Rows {
+	for _, i := range writeup.Newest(m) {
+		r := m.Rows[i]
 		if !r.Single && !summed {
 			c.Rows = append(c.Rows, sumRows(say, measure, m.Pooled)...)
 			summed = true

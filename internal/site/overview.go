@@ -3,11 +3,14 @@ package site
 import (
 	"cmp"
 	"fmt"
+	"net/url"
 	"slices"
 	"strings"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/results"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -107,14 +110,65 @@ func (o *overview) shelve() {
 func (p *planner) many() {
 	p.addFrom(factorsPage+"index.html", p.fromFactorList(), p.factorList)
 	for _, f := range p.factors {
-		at := factorsPage + p.factorsAt.at[f.key] + "/"
-		p.addFrom(at+"index.html", p.fromFactor(f), func() ([]byte, error) { return p.factor(f, at) })
+		p.factorFiles(f)
 	}
 	p.addFrom(ingredientsPage+"index.html", p.fromFoodList(), p.foodList)
 	for _, f := range p.foods {
 		at := ingredientsPage + p.foodsAt.at[f.key] + "/"
 		p.addFrom(at+"index.html", p.fromFood(f), func() ([]byte, error) { return p.ingredient(f, at) })
 	}
+}
+
+// factorFiles adds the files of one factor.
+func (p *planner) factorFiles(f factorPage) {
+	at, from := factorsPage+p.factorsAt.at[f.key]+"/", p.fromFactor(f)
+	of := &shared{users: 2, make: func() (findings.Evidence, error) {
+		studies, err := p.studies(f.cards)
+		e, _ := findings.EvidenceAbout(f.key, studies)
+		return e, err
+	}}
+	p.addFrom(at+"index.html", from, func() ([]byte, error) {
+		e, err := of.evidence()
+		if err != nil {
+			return nil, err
+		}
+		return p.factor(f, e, at)
+	})
+	p.addFrom(at+results.ComparisonsFile, from, func() ([]byte, error) {
+		e, err := of.evidence()
+		if err != nil {
+			return nil, err
+		}
+		return results.Comparisons(e), nil
+	})
+	p.addFrom(at+results.ComparisonsFile+results.MetadataSuffix, from, func() ([]byte, error) {
+		return results.ComparisonsMetadata(f.name, p.Kitchen.Words, p.Kitchen.Language)
+	})
+}
+
+// shared is the evidence about a factor, put together for the first file that is made of
+// it and let go after the last: of a large kitchen it is large.
+type shared struct {
+	users int
+	make  func() (findings.Evidence, error)
+
+	mutex sync.Mutex
+	used  int
+	found findings.Evidence
+	err   error
+}
+
+func (s *shared) evidence() (findings.Evidence, error) {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if s.used%s.users == 0 {
+		s.found, s.err = s.make()
+	}
+	found, err := s.found, s.err
+	if s.used++; s.used%s.users == 0 {
+		s.found = findings.Evidence{}
+	}
+	return found, err
 }
 
 // factorAddress is where a factor has its page, from a page with that root; "" where
@@ -126,15 +180,7 @@ func (p *planner) factorAddress(root, key string) string {
 	return ""
 }
 
-func (p *planner) factor(f factorPage, at string) ([]byte, error) {
-	studies, err := p.studies(f.cards)
-	if err != nil {
-		return nil, err
-	}
-	e, ok := findings.EvidenceAbout(f.key, studies)
-	if !ok {
-		return nil, fmt.Errorf("no trial tried %s", f.name)
-	}
+func (p *planner) factor(f factorPage, e findings.Evidence, at string) ([]byte, error) {
 	v := writeup.Factor(e, p.Kitchen.Words)
 	say := p.phrases()
 	v.Frame = p.frame(at, e.Factor.Name, say.Say("factor about", "kitchen", p.Kitchen.Name, "factor", e.Factor.Name))
@@ -165,8 +211,18 @@ func (p *planner) factor(f factorPage, at string) ([]byte, error) {
 			return nil, err
 		}
 		m.Figure = drawn
+		if m.Cut != "" {
+			m.All = results.ComparisonsFile
+		}
 	}
 	v.Ingredients = p.foodsOf(f, root)
+	if v.Cut != "" && e.Planned {
+		v.Archive = root + archivePage + "?factor=" + url.QueryEscape(p.factorsAt.at[f.key])
+	}
+	v.Downloads = []page.Download{
+		{Name: results.ComparisonsFile, Href: results.ComparisonsFile, Format: "CSV", What: say.Say("every contrast")},
+		{Name: results.ComparisonsFile + results.MetadataSuffix, Href: results.ComparisonsFile + results.MetadataSuffix, Format: "JSON", What: say.Say("its columns")},
+	}
 	return p.look.Pages.Factor(v)
 }
 
@@ -194,6 +250,9 @@ func (p *planner) ingredient(f foodPage, at string) ([]byte, error) {
 	v.Frame = p.frame(at, f.name, say.Say("ingredient about", "kitchen", p.Kitchen.Name, "food", f.name))
 	v.Frame.Crumbs = []page.Link{{Text: say.Say("ingredients"), Href: "../"}}
 	root := v.Frame.Root
+	if v.CutVaried != "" || v.CutUsed != "" {
+		v.Archive = root + archivePage + "?ingredient=" + url.QueryEscape(p.foodsAt.at[f.key])
+	}
 	for _, list := range [][]page.TrialLine{v.Varied, v.Used} {
 		for i := range list {
 			list[i].Trial.Href = root + list[i].Trial.Href + "/"

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
@@ -40,7 +41,9 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 	if n := len(households); n > 0 {
 		v.Count += ", " + say.Count("household", n)
 	}
-	for _, s := range slices.Backward(e.Trials) {
+	newest := e.Trials[max(0, len(e.Trials)-mostTrials):]
+	v.Cut = say.newest(len(newest), len(e.Trials))
+	for _, s := range slices.Backward(newest) {
 		v.Trials = append(v.Trials, page.TrialLine{Trial: link(s), Date: Day(l, s.Day), Words: s.Answer})
 	}
 	return v
@@ -56,10 +59,75 @@ func (say phrases) factorMeasure(m findings.MeasureEvidence, i int) page.FactorM
 	}
 	v.Unequal = len(m.Pooled) == 0 && m.Trials > 1 && !measure.Kind.IsDiscrimination()
 	v.Lone = m.Trials == 1 && len(m.Pooled) == 0
-	for i, r := range m.Rows {
-		v.Rows = append(v.Rows, say.factorContrast(r, i))
+	shown := Newest(m)
+	for _, i := range shown {
+		v.Rows = append(v.Rows, say.factorContrast(m.Rows[i], i))
 	}
+	v.Cut = say.leftOut(m, shown)
 	return v
+}
+
+// What a page shows of long lists: nobody reads thousands of lines, and a page that holds
+// them changes with every trial. The whole list is in a file, and in the archive.
+const (
+	mostRows       = 24 // contrasts of a measure in which the factor alone differs
+	mostConfounded = 8  // and in which others differ too, where not all are shown
+	mostTrials     = 50
+)
+
+// Newest are the numbers, from 0, of the rows that a page shows of a measure, and its
+// figure with it: all where they are few, or the newest.
+func Newest(m findings.MeasureEvidence) []int {
+	alone := singles(m)
+	var shown []int
+	for i := range m.Rows {
+		long := len(m.Rows) > mostRows
+		if long && (i < alone-mostRows || i >= alone && i < len(m.Rows)-mostConfounded) {
+			continue
+		}
+		shown = append(shown, i)
+	}
+	return shown
+}
+
+// singles counts the rows in which the factor alone differs; they come first.
+func singles(m findings.MeasureEvidence) int {
+	if n := slices.IndexFunc(m.Rows, func(r findings.EvidenceRow) bool { return !r.Single }); n >= 0 {
+		return n
+	}
+	return len(m.Rows)
+}
+
+// leftOut says how many rows there are, where not all are shown.
+func (say phrases) leftOut(m findings.MeasureEvidence, shown []int) string {
+	if len(shown) == len(m.Rows) {
+		return ""
+	}
+	all := singles(m)
+	alone, confounded := 0, 0
+	for _, i := range shown {
+		if i < all {
+			alone++
+		} else {
+			confounded++
+		}
+	}
+	var sentences []string
+	if alone < all {
+		sentences = append(sentences, say.Count("newest alone", all, "shown", say.Language().Integer(alone)))
+	}
+	if n := len(m.Rows) - all; confounded < n {
+		sentences = append(sentences, say.Count("newest confounded", n, "shown", say.Language().Integer(confounded)))
+	}
+	return strings.Join(append(sentences, say.Say("sums over all")), " ")
+}
+
+// newest says how many trials there are, where not all are shown.
+func (say phrases) newest(shown, all int) string {
+	if shown == all {
+		return ""
+	}
+	return say.Count("newest trials", all, "shown", say.Language().Integer(shown))
 }
 
 func factorSum(m trial.Measure, p findings.PooledEffect) page.FactorSum {
@@ -164,7 +232,16 @@ func (say phrases) rests(r findings.EvidenceRow) string {
 func Ingredient(p findings.Pantry, l *wording.Language) page.Ingredient {
 	say := spoken(l)
 	v := page.Ingredient{Name: p.Name, Written: p.Written, Row: p.Row}
+	varied, used := 0, 0
 	for _, u := range slices.Backward(p.Uses) {
+		if u.Varied {
+			varied++
+		} else {
+			used++
+		}
+		if u.Varied && varied > mostTrials || !u.Varied && used > mostTrials {
+			continue
+		}
 		line := page.TrialLine{Trial: link(u.Study), Date: Day(l, u.Study.Day)}
 		if !u.Varied {
 			line.Lines = u.Lines
@@ -180,8 +257,9 @@ func Ingredient(p findings.Pantry, l *wording.Language) page.Ingredient {
 		v.Varied = append(v.Varied, line)
 	}
 	v.Count = say.Count("trial", len(p.Uses))
-	if n := len(v.Varied); n > 0 {
-		v.Count = say.Say("and varied in", "trials", v.Count, "n", strconv.Itoa(n))
+	if varied > 0 {
+		v.Count = say.Say("and varied in", "trials", v.Count, "n", strconv.Itoa(varied))
 	}
+	v.CutVaried, v.CutUsed = say.newest(len(v.Varied), varied), say.newest(len(v.Used), used)
 	return v
 }
