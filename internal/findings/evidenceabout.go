@@ -46,7 +46,8 @@ func EvidenceAbout(key string, all []*Study) (Evidence, bool) {
 // Mention is a factor that differs in some contrast of a study.
 type Mention struct {
 	Factor design.Factor
-	Tried  bool // varied on purpose, or the only one to differ
+	Varied bool // on purpose
+	Tried  bool // so, or the only one to differ
 }
 
 // Mentions are all such factors, in the order in which EvidenceOf comes to them: a factor
@@ -55,7 +56,7 @@ func (s *Study) Mentions() []Mention {
 	g := gathered([]*Study{s})
 	var all []Mention
 	for i := range g.found {
-		all = append(all, Mention{g.found[i].Factor, g.tells(i)})
+		all = append(all, Mention{g.found[i].Factor, g.found[i].Planned, g.tells(i)})
 	}
 	return all
 }

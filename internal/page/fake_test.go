@@ -321,6 +321,17 @@ func fakeArchive() Archive {
 	return v
 }
 
+// fakeYear is a year of an archive that is divided.
+func fakeYear() Archive {
+	all := fakeArchive()
+	return Archive{
+		Frame: fakeFrame("Archive, 2026", "../../", Link{"Archive", "../../archive/"}), Title: "Archive, 2026", Count: "451 trials, 900 contrasts",
+		Months: []ArchivePart{{Page: Link{"March", "03/"}, Count: "1 trial", Year: "2026", Trials: 1}, {Page: Link{"February", "02/"}, Count: "450 trials", Year: "2026", Trials: 450}},
+		All:    "../../archive/", Newest: 1, Older: Link{"2025", "../../archive/2025/"},
+		Rows: []ArchiveRow{{Href: "../../toast/", Title: all.Rows[0].Title, Question: all.Rows[0].Question, Evidence: "2 slices", Facets: all.Rows[0].Facets, Varied: []Link{{"rest", "../../factors/rest/"}}}},
+	}
+}
+
 func fakeMethods() Methods {
 	return Methods{
 		Frame: fakeFrame("How amounts, counts and claims are made", "../", Link{"Newest", "../"}),

@@ -41,6 +41,8 @@ func fakePages(t *testing.T, r *Renderer) []rendered {
 	add("oat-biscuits/data/index.html", html, err)
 	html, err = r.Archive(fakeArchive())
 	add("archive/index.html", html, err)
+	html, err = r.Archive(fakeYear())
+	add("archive/2026/index.html", html, err)
 	html, err = r.Factor(fakeFactor())
 	add("factors/rest/index.html", html, err)
 	html, err = r.Ingredient(fakeIngredient())

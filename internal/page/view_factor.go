@@ -98,8 +98,9 @@ type NameEntry struct {
 // Filters are the choices that narrow the archive's list down where a script runs.
 type Filters struct {
 	Factors, Ingredients, Measures, Years []Choice
-	Words                                 string // address of the words of the notes, for the search
-	Trials                                int    // in the list
+	Words                                 string // address of the words of the notes, for the search; from each part where the archive is divided
+	Trials                                int    // in the list, or in all parts of it
+	Divided                               bool   // the page shows the newest only, and the script fetches the parts
 }
 
 // Choice is one value of a filter.

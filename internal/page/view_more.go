@@ -108,16 +108,32 @@ type Card struct {
 	Invented bool
 }
 
-// Archive lists every trial.
+// Archive lists every trial, or those of one year or month where the list is divided.
 type Archive struct {
 	Frame   Frame
+	Title   string // "Archive, 2019"; empty on the first page
 	Intro   string
 	Count   string // "12 trials, 31 contrasts"
 	Factors []Link // pages that put all trials of one factor together
 	Names   []Link // lists of all such pages, and of those of ingredients
+	Years   []ArchivePart
+	Months  []ArchivePart // of the year that this page is about
 	Filters *Filters
 	Script  string // that makes the filters work, from the site's root; empty leaves them out
+	All     string // address of the page with the filters; empty on that page
+	Newest  int    // how many rows there are where they are not all; else 0
 	Rows    []ArchiveRow
+	Newer   Link // the page before and the one after this one in time; may be empty
+	Older   Link
+}
+
+// ArchivePart is one page of a divided archive, as another page lists it.
+type ArchivePart struct {
+	Page   Link
+	Count  string // "93 trials"
+	Year   string // "2019"
+	Pages  string // its own parts, from its address, parted by spaces: "12/ 11/"; empty where it lists all
+	Trials int
 }
 
 // ArchiveRow is one trial in a line.

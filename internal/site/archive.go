@@ -2,10 +2,12 @@ package site
 
 import (
 	"encoding/json"
+	"errors"
 	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // searchFile holds the words of every note, for the archive's search.
@@ -15,39 +17,91 @@ const searchFile = "search.json"
 // trials; the rest stand in the list of all factors.
 const mostFactors = 24
 
-// addArchive adds the files of the archive. What they say of trials is asked for when
-// the first of them is made.
-func (p *planner) addArchive(entries func() ([]archiveEntry, error)) {
-	add := func(at string, from Digest, make func([]archiveEntry) ([]byte, error)) {
-		p.addFrom(at, from, func() ([]byte, error) {
-			all, err := entries()
+// addArchive adds the files of the archive: one page, or where there are many trials a
+// page of the newest with further pages by year and month. The days on which the trials
+// came out say how it is divided.
+func (p *planner) addArchive() {
+	var days []trial.Date
+	for _, c := range p.Trials {
+		days = append(days, c.Published)
+	}
+	a := divided(days, p.look.archive)
+	p.addFrom(archivePage+"index.html", p.fromArchive(a), func() ([]byte, error) {
+		entries, err := p.archiveEntries(a)
+		if err != nil {
+			return nil, err
+		}
+		return p.archive(a, entries)
+	})
+	if len(a.parts) == 0 {
+		p.addSearch(a)
+	}
+	for _, year := range a.parts {
+		p.addArchivePart(a, year)
+		for _, month := range year.parts {
+			p.addArchivePart(a, month)
+		}
+	}
+}
+
+// addSearch adds the words of those notes that a page of the archive lists in full.
+func (p *planner) addSearch(a archivePart) {
+	cards := p.Trials[a.from:a.to]
+	p.addFrom(a.at+searchFile, p.fromParts("search", wordsPart, cards), func() ([]byte, error) {
+		all := make(map[string]string, len(cards))
+		for _, c := range cards {
+			words, err := p.words(c)
 			if err != nil {
 				return nil, err
 			}
-			return make(all)
-		})
-	}
-	add(archivePage+"index.html", p.fromArchive(), p.archive)
-	add(archivePage+searchFile, p.fromParts("search", archivePart, p.Trials), searchData)
+			all[c.Slug] = words
+		}
+		return json.Marshal(all) // keys come sorted
+	})
 }
 
-// archive lists every trial. It is a plain list with everything that the filters go
-// by in it, and whole without a script. Only the words of the notes stand apart, in a
-// file that the script fetches when somebody is about to search: they would make the
-// page several times as large for everybody.
-func (p *planner) archive(entries []archiveEntry) ([]byte, error) {
+// archiveEntries are the trials of a page, newest first. Of those that the page only counts
+// they hold no more than what is counted.
+func (p *planner) archiveEntries(a archivePart) ([]archiveEntry, error) {
+	cards := p.Trials[a.from:a.to]
+	all := make([]archiveEntry, len(cards))
+	errs := make([]error, len(cards))
+	each(len(all), func(i int) {
+		if i < a.shown() {
+			all[i], errs[i] = p.archiveEntry(cards[i])
+		} else {
+			all[i] = cards[i].counted()
+		}
+	})
+	return all, errors.Join(errs...)
+}
+
+// archive lists every trial, or the newest where the archive is divided. It is a plain
+// list with everything that the filters go by in it, and whole without a script. Only the
+// words of the notes stand apart, in a file that the script fetches when somebody is about
+// to search: they would make the page several times as large for everybody. The choices of
+// the filters are those of all trials.
+func (p *planner) archive(a archivePart, entries []archiveEntry) ([]byte, error) {
 	say := p.phrases()
 	v := page.Archive{
 		Frame:   p.frame(archivePage, say.Say("archive"), say.Say("archive about", "kitchen", p.Kitchen.Name)),
 		Script:  p.script,
-		Filters: &page.Filters{Words: searchFile, Trials: len(entries)},
+		Filters: &page.Filters{Words: searchFile, Trials: len(entries), Divided: len(a.parts) > 0},
+		Years:   p.partLinks(a),
 	}
 	root := v.Frame.Root
 	tally := newTally()
-	for _, e := range entries {
-		row := p.archiveRow(e, root)
-		row.Facets = p.facets(e, tally)
-		v.Rows = append(v.Rows, row)
+	shown := a.shown()
+	for i, e := range entries {
+		facets := p.facets(e, tally)
+		if i < shown {
+			row := p.archiveRow(e, root)
+			row.Facets = facets
+			v.Rows = append(v.Rows, row)
+		}
+	}
+	if shown < len(entries) {
+		v.Newest = shown
 	}
 	v.Count = p.archiveCount(entries)
 	v.Filters.Factors, v.Filters.Ingredients = tally.choices("factor"), tally.choices("ingredient")
@@ -101,13 +155,4 @@ func (p *planner) mostTried(root string) []page.Link {
 		return strings.Compare(strings.ToLower(a.Text), strings.ToLower(b.Text))
 	})
 	return links
-}
-
-// searchData is the words of every trial by its slug.
-func searchData(entries []archiveEntry) ([]byte, error) {
-	all := make(map[string]string, len(entries))
-	for _, e := range entries {
-		all[e.Slug] = e.Words
-	}
-	return json.Marshal(all) // keys come sorted
 }

@@ -25,7 +25,6 @@ type archiveEntry struct {
 	Foods     []string        // by key, each once, in order
 	Measures  []string        // kinds, as notes name them, in order; one may come twice
 	Contrasts int
-	Words     string // for the search: what the note says and the line does not
 }
 
 // archiveFactor is a factor by name and by findings.FactorKey.
@@ -44,13 +43,26 @@ func archiveEntryOf(f *findings.Findings) archiveEntry {
 		Day:       row.Date.Text,
 		Foods:     findings.FoodKeys(f.Trial),
 		Contrasts: len(f.Contrasts),
-		Words:     searchWords(f.Trial, row),
 	}
 	for _, factor := range row.Varied {
 		entry.Varied = append(entry.Varied, archiveFactor{Name: factor.Text, Key: factor.Href})
 	}
 	for _, m := range f.Trial.Measures {
 		entry.Measures = append(entry.Measures, string(m.Kind))
+	}
+	return entry
+}
+
+// counted is what the archive counts of a trial that it does not list.
+func (c *Card) counted() archiveEntry {
+	entry := archiveEntry{Slug: c.Slug, Published: c.Published, Measures: c.Measures, Contrasts: c.Contrasts}
+	for _, f := range c.Factors {
+		if f.Varied {
+			entry.Varied = append(entry.Varied, archiveFactor{Name: f.Name, Key: f.Key})
+		}
+	}
+	for _, f := range c.Foods {
+		entry.Foods = append(entry.Foods, f.Key)
 	}
 	return entry
 }

@@ -22,6 +22,8 @@ type Look struct {
 	// there, and publish leaves them out.
 	InProgress bool
 
+	archive archiveLimits // when the archive is divided; zero is the usual
+
 	// Program names the program and the theme by what is in them; with another name all
 	// that earlier runs remember is forgotten. With "" nothing is remembered.
 	Program string

@@ -2,6 +2,7 @@ package site
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -20,9 +21,12 @@ type Card struct {
 	Published trial.Date // zero while it is in progress
 	Day       trial.Date // as findings.Findings.Day has it
 	Repeats   trial.Repeats
-	Links     []string      // the other trials that its prose leads to
-	Factors   []cardFactor  // that differ in some contrast, in the order in which they come up
-	Foods     []cardFood    // each once, in order
+	Links     []string     // the other trials that its prose leads to
+	Factors   []cardFactor // that differ in some contrast, in the order in which they come up
+	Foods     []cardFood   // each once, in order
+	Measures  []string     // kinds, as notes name them
+	Contrasts int
+	Counted   Digest // stands for what counted says
 	Questions int           // how many questions there are about the note
 	Files     string        // the trial's outputs, below its folder, a line each; "" where it is held
 	State     state         // of the files that it is made of
@@ -40,17 +44,19 @@ type Card struct {
 
 // The parts of a card that are read only when a page needs them.
 const (
-	archivePart = iota // archiveEntry
-	studyPart          // findings.Study
+	archiveRowPart = iota // archiveEntry
+	wordsPart             // a string: what the archive's search finds the trial by
+	studyPart             // findings.Study
 	parts
 )
 
 // cardFactor is a factor that differs in some contrast.
 type cardFactor struct {
-	_     struct{} `cbor:",toarray"`
-	Key   string   // as findings.FactorKey has it
-	Name  string
-	Tried bool // varied on purpose, or the only one to differ
+	_      struct{} `cbor:",toarray"`
+	Key    string   // as findings.FactorKey has it
+	Name   string
+	Varied bool // on purpose
+	Tried  bool // so, or the only one to differ
 }
 
 // cardFood is what a trial did with a food.
@@ -66,6 +72,7 @@ type cardFood struct {
 // said is what a trial says to other pages.
 type said struct {
 	archive archiveEntry
+	words   string
 	study   *findings.Study
 	factors []cardFactor
 	foods   []cardFood
@@ -73,9 +80,9 @@ type said struct {
 
 func saidBy(f *findings.Findings) said {
 	s := writeup.Study(f)
-	says := said{archive: archiveEntryOf(f), study: &s}
+	says := said{archive: archiveEntryOf(f), words: searchWords(f.Trial, writeup.Row(f)), study: &s}
 	for _, m := range s.Mentions() {
-		says.factors = append(says.factors, cardFactor{Key: findings.FactorKey(m.Factor), Name: m.Factor.Name, Tried: m.Tried})
+		says.factors = append(says.factors, cardFactor{Key: findings.FactorKey(m.Factor), Name: m.Factor.Name, Varied: m.Varied, Tried: m.Tried})
 	}
 	for _, f := range s.Foods {
 		says.foods = append(says.foods, cardFood{Key: f.Key, Written: f.Written, Row: f.Row, Varied: f.Varied, Factors: keysOf(f.Factors)})
@@ -100,9 +107,16 @@ func (e *Entry) title() *Card {
 // card is that of a trial which stays in memory.
 func (e *Entry) card() *Card {
 	c, says := e.title(), e.says()
-	c.Factors, c.Foods = says.factors, says.foods
+	c.fill(says)
 	c.held, c.says = e, &says
 	return c
+}
+
+// fill adds what a trial says to other pages, but for the parts.
+func (c *Card) fill(says said) {
+	c.Factors, c.Foods = says.factors, says.foods
+	c.Measures, c.Contrasts = says.archive.Measures, says.archive.Contrasts
+	c.Counted = digestOf(fmt.Sprint(c.counted()))
 }
 
 // food is what the trial did with a food; it used it.
@@ -117,7 +131,7 @@ func (c *Card) food(key string) cardFood {
 
 // encode writes the parts of a card.
 func (c *Card) encode(codec codec, says said) error {
-	for i, part := range [parts]any{archivePart: says.archive, studyPart: says.study} {
+	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, studyPart: says.study} {
 		data, err := codec.write.Marshal(part)
 		if err != nil {
 			return err
@@ -149,7 +163,18 @@ func (x *Index) archiveEntry(c *Card) (archiveEntry, error) {
 		return c.says.archive, nil
 	}
 	var a archiveEntry
-	return a, x.part(c, archivePart, &a)
+	err := x.part(c, archiveRowPart, &a)
+	return a, err
+}
+
+// words are what the archive's search finds a trial by.
+func (x *Index) words(c *Card) (string, error) {
+	if c.says != nil {
+		return c.says.words, nil
+	}
+	var words string
+	err := x.part(c, wordsPart, &words)
+	return words, err
 }
 
 // part reads a part of a card. What is lost of an earlier run is made again.

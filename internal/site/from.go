@@ -108,8 +108,53 @@ func (p *planner) fromFood(f foodPage) Digest {
 	return p.fromParts("food", studyPart, f.cards, texts...)
 }
 
-// fromArchive is what the archive is made of: what all trials say to it, and where factors
-// and foods have their pages.
-func (p *planner) fromArchive() Digest {
-	return p.fromParts("archive", archivePart, p.Trials, p.fromFactorList().text(), p.fromFoodList().text())
+// addresses stands for where factors and foods have their pages, and what these are called.
+func (p *planner) addresses() string {
+	texts := []string{}
+	for _, f := range p.factors {
+		texts = append(texts, f.key, f.name, p.factorsAt.at[f.key])
+	}
+	texts = append(texts, "")
+	for _, f := range p.foods {
+		texts = append(texts, f.key, f.name, p.foodsAt.at[f.key])
+	}
+	return p.from(texts...).text()
+}
+
+// fromArchive is what the first page of the archive is made of: its trials, the factors and
+// foods, and how it is divided.
+func (p *planner) fromArchive(a archivePart) Digest {
+	texts := []string{p.addresses(), p.fromFactorList().text()}
+	for _, year := range a.parts {
+		texts = append(texts, year.at, strconv.Itoa(year.trials()))
+		for _, month := range year.parts {
+			texts = append(texts, month.at)
+		}
+	}
+	return p.fromListed(a, texts)
+}
+
+// fromArchivePart is what the page of a year or month is made of: its trials, and which
+// pages come before and after.
+func (p *planner) fromArchivePart(whole, part archivePart) Digest {
+	newer, older := whole.beside(part, "", p.phrases().Language())
+	texts := []string{p.addresses(), part.at, newer.Href, newer.Text, older.Href, older.Text}
+	for _, month := range part.parts {
+		texts = append(texts, month.at, strconv.Itoa(month.trials()))
+	}
+	return p.fromListed(part, texts)
+}
+
+// fromListed stands for the trials of a page of the archive: what those say that it lists,
+// and what it counts of the others.
+func (p *planner) fromListed(a archivePart, more []string) Digest {
+	texts := append(more, "archive", strconv.Itoa(a.shown()))
+	for i, c := range p.Trials[a.from:a.to] {
+		if i < a.shown() {
+			texts = append(texts, c.Slug, c.Parts[archiveRowPart].text())
+		} else {
+			texts = append(texts, c.Counted.text())
+		}
+	}
+	return p.from(texts...)
 }

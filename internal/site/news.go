@@ -65,12 +65,15 @@ func (p *planner) sitemap() {
 }
 
 // modified is the day since when a page has been as it is, as far as notes say:
-// that of a trial's publication for its own pages, that of the newest trial for the
-// two that list all trials. Of other pages it is not known, and stays empty.
+// that of a trial's publication for its own pages, that of the newest trial on it for
+// the first page and for those of the archive. Of other pages it is not known, and stays empty.
 func (p *planner) modified(path string) string {
 	folder, _, inFolder := strings.Cut(path, "/")
 	if c := p.published[folder]; c != nil {
 		return c.Published.String()
+	}
+	if day := p.archived[path]; day != "" {
+		return day
 	}
 	if len(p.Trials) > 0 && (!inFolder || path == archivePage+"index.html") {
 		return p.Trials[0].Published.String()

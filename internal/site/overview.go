@@ -141,7 +141,7 @@ func (p *planner) factorFiles(f factorPage) {
 		}
 		return results.Comparisons(e), nil
 	})
-	p.addFrom(at+results.ComparisonsFile+results.MetadataSuffix, from, func() ([]byte, error) {
+	p.addFrom(at+results.ComparisonsFile+results.MetadataSuffix, p.from("comparisons", f.name), func() ([]byte, error) {
 		return results.ComparisonsMetadata(f.name, p.Kitchen.Words, p.Kitchen.Language)
 	})
 }

@@ -1,9 +1,7 @@
 package site
 
 import (
-	"errors"
 	"fmt"
-	"sync"
 )
 
 // planner lists the outputs of a site.
@@ -11,7 +9,8 @@ type planner struct {
 	*binding
 	*Index
 	overview
-	outputs []Output
+	outputs  []Output
+	archived map[string]string // the day of the newest trial of each page of the archive below the first
 }
 
 // Plan lists every file of the site. The list has one order, and what the files
@@ -22,14 +21,14 @@ func Plan(s *Site, look Look) []Output { return planned(s.bound(look)).outputs }
 func (x *Index) Plan() []Output { return planned(x).outputs }
 
 func planned(x *Index) *planner {
-	p := &planner{binding: x.binding, Index: x, overview: x.overview()}
+	p := &planner{binding: x.binding, Index: x, overview: x.overview(), archived: map[string]string{}}
 	p.anyTrial = len(x.Trials) > 0
 	for _, o := range p.assets {
 		o.From = p.from("asset", o.Path)
 		p.outputs = append(p.outputs, o)
 	}
 	p.addFrom("index.html", p.fromHome(), p.home)
-	p.addArchive(sync.OnceValues(p.archiveEntries))
+	p.addArchive()
 	p.many()
 	p.addFrom(methodsPage+"index.html", p.from("methods"), p.methods)
 	p.addFrom("404.html", p.fromNotFound(), p.notFound)
@@ -78,12 +77,4 @@ func (p *planner) trial(c *Card) {
 			return o.Make()
 		}})
 	}
-}
-
-// archiveEntries are what all published trials say to the archive, newest first.
-func (p *planner) archiveEntries() ([]archiveEntry, error) {
-	all := make([]archiveEntry, len(p.Trials))
-	errs := make([]error, len(p.Trials))
-	each(len(all), func(i int) { all[i], errs[i] = p.archiveEntry(p.Trials[i]) })
-	return all, errors.Join(errs...)
 }

@@ -94,7 +94,7 @@ func (v Surveyor) card(slug string, problems *problem.List) *Card {
 		return nil
 	}
 	c, says := e.title(), e.says()
-	c.Factors, c.Foods = says.factors, says.foods
+	c.fill(says)
 	c.State, c.wrong = state, problems.Errors() > 0
 	c.Questions = len(problems.Sorted()) - problems.Errors()
 	if v.binding == nil || c.wrong {

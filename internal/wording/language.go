@@ -241,3 +241,11 @@ func (l *Language) Date(year, month, day int) string {
 	dates := l.Of("dates")
 	return dates.Say("date", "day", strconv.Itoa(day), "month", dates.Say("month "+strconv.Itoa(month)), "year", strconv.Itoa(year))
 }
+
+// Month names a month, counted from 1, as in a list of months.
+func (l *Language) Month(month int) string { return l.Of("dates").Say("month " + strconv.Itoa(month)) }
+
+// MonthOf writes a month of a year: February 2026.
+func (l *Language) MonthOf(year, month int) string {
+	return l.Of("dates").Say("month of year", "month", l.Month(month), "year", strconv.Itoa(year))
+}
