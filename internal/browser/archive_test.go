@@ -40,6 +40,7 @@ measures: {whole: {kind: pass or fail, asks: grains keep their shape, primary: t
 
 Only here stands word%d.
 `, i, factor, published, factor, i)}
+		content[fmt.Sprintf("jar-%03d/pieces.csv", i)] = &fstest.MapFile{Data: []byte("sample,piece,whole\nplain,1,pass\nother,1,pass\n")}
 	}
 	return content
 }
@@ -135,6 +136,9 @@ func TestArchive(t *testing.T) {
 	}
 	p.run(t, pressed(`#filters button`), nil)
 	look("put back", 100, newest, 14)
+	if got := p.text(t, "#trials"); got != "The newest 100 trials" {
+		t.Errorf("they are called %q", got)
+	}
 	if noise := p.noise(); len(noise) > 0 {
 		t.Errorf("%q", noise)
 	}
@@ -145,6 +149,10 @@ func TestArchive(t *testing.T) {
 	if got := p.text(t, `.trial-list > .trial:not([hidden]) h3`); got != "Jar 473" {
 		t.Errorf("found %q", got)
 	}
+	if got := p.text(t, "#trials"); got != "Trials that match" {
+		t.Errorf("they are called %q", got)
+	}
+	keepShots(t, p, "divided-searched")
 	if noise := p.noise(); len(noise) > 0 {
 		t.Errorf("%q", noise)
 	}
@@ -154,6 +162,7 @@ func TestArchive(t *testing.T) {
 	visit(t, p, root+"archive/?factor=salt")
 	look("half gone", 0, "0 fit. Looked through 410 of 480 only: the other pages of the archive could not be fetched.", 13)
 	p.wait(t, `document.querySelector('#filter-more a[href="#years"]').checkVisibility()`)
+	keepShots(t, p, "divided-stuck")
 	gone.Store(false)
 	p.run(t, choose("measure", "pass-or-fail"), nil)
 	look("back again", 10, "10 of 480 trials", 14)

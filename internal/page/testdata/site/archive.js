@@ -6,14 +6,16 @@
   "use strict";
   const form = document.getElementById("filters");
   const count = document.getElementById("filter-count");
-  if (!form || !count) return;
+  const list = document.querySelector(".trial-list");
+  if (!form || !count || !list) return;
 
   const search = form.elements.q;
   const selects = [...form.querySelectorAll("select")];
   const searched = () => Boolean(search.value.trim());
   const year = () => (form.elements.year ? form.elements.year.value : "");
-  const list = document.querySelector(".trial-list");
   const more = document.getElementById("filter-more");
+  const heading = document.getElementById("trials");
+  const headed = heading && heading.textContent;
   const plain = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
   const number = new Intl.NumberFormat(document.documentElement.lang || "en");
   const words = new Map(); // of the notes, by slug
@@ -138,6 +140,7 @@
       if (fits) shown++;
       if (row.shown !== fits) row.item.hidden = !(row.shown = fits);
     }
+    if (heading) heading.textContent = (all && heading.dataset.found) || headed;
     const going = looking && !stuck && missing();
     if (going && Date.now() - spoken < 400) return; // nobody can listen faster
     spoken = Date.now();
