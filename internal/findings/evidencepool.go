@@ -193,8 +193,8 @@ func (x *PooledEffect) shares(rows []*EvidenceRow) Unpooled {
 	}
 	x.Difference = pooled.Difference
 	x.Interval = stats.Interval{Low: max(pooled.Sato.Interval.Low, -1), High: min(pooled.Sato.Interval.High, 1)}
-	test, err := stats.ConditionalTest(blocks, Level)
-	x.P, x.HasP = test.Exact.P, err == nil && test.Defined
+	p, defined, err := stats.ConditionalP(blocks)
+	x.P, x.HasP = p, err == nil && defined
 	return IsPooled
 }
 
