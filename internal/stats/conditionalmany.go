@@ -34,7 +34,7 @@ func ConditionalP(blocks []Block) (p float64, ok bool, err error) {
 		if pieces <= countedPieces {
 			counted = product(counted, block)
 		} else {
-			ways = ways.times(scaleWays(block))
+			ways.multiply(scaleWays(block))
 		}
 	}
 	if pieces <= countedPieces {
@@ -60,12 +60,14 @@ func scaleWays(ways []*big.Int) scaledWays {
 	return s
 }
 
-// times multiplies two polynomials, the second of which is the shorter one.
-func (a scaledWays) times(b scaledWays) scaledWays {
-	n := len(a.mantissas) + len(b.mantissas) - 1
-	out := scaledWays{mantissas: make([]float64, n), exponents: make([]int, n)}
-	for k := range n {
-		first, last := max(0, k-len(a.mantissas)+1), min(k, len(b.mantissas)-1)
+// multiply multiplies a polynomial by another one, the shorter of the two, in its place:
+// from the highest number down, for each needs those below it and itself.
+func (a *scaledWays) multiply(b scaledWays) {
+	before := len(a.mantissas)
+	a.mantissas = append(a.mantissas, make([]float64, len(b.mantissas)-1)...)
+	a.exponents = append(a.exponents, make([]int, len(b.mantissas)-1)...)
+	for k := len(a.mantissas) - 1; k >= 0; k-- {
+		first, last := max(0, k-before+1), min(k, len(b.mantissas)-1)
 		top := math.MinInt
 		for j := first; j <= last; j++ {
 			top = max(top, a.exponents[k-j]+b.exponents[j])
@@ -75,9 +77,8 @@ func (a scaledWays) times(b scaledWays) scaledWays {
 			sum += a.mantissas[k-j] * b.mantissas[j] * twoTo(a.exponents[k-j]+b.exponents[j]-top)
 		}
 		mantissa, exponent := math.Frexp(sum)
-		out.mantissas[k], out.exponents[k] = mantissa, exponent+top
+		a.mantissas[k], a.exponents[k] = mantissa, exponent+top
 	}
-	return out
 }
 
 // twoTo is two to the power of a number of at most 0; below what a number can hold it is 0.
