@@ -227,8 +227,8 @@ func (f *folder) refuseContent() error {
 // sum returns the checksum of a file of the site, and the zero digest where there
 // is no file: nothing, or a folder.
 func (f *folder) sum(path string) (digest, error) {
-	info, err := f.lstat(path)
-	if err != nil || info == nil || !info.Mode().IsRegular() {
+	it, err := f.look(path)
+	if err != nil || it.is != aFile {
 		return digest{}, err
 	}
 	file, err := f.site.Open(path)

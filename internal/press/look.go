@@ -65,25 +65,24 @@ func thingFrom(info fs.FileInfo) thing {
 // returns the error of the lowest number that had one.
 func spread(n, workers int, do func(i int) error) error {
 	const batch = 128
+	batches := (n + batch - 1) / batch
+	errs := make([]error, batches) // the first of each
 	var next atomic.Int64
 	var all sync.WaitGroup
-	var mutex sync.Mutex
-	first, failed := n, error(nil)
-	for range min(workers, (n+batch-1)/batch) {
+	for range min(workers, batches) {
 		all.Go(func() {
-			for from := int(next.Add(batch)) - batch; from < n; from = int(next.Add(batch)) - batch {
-				for i := from; i < min(from+batch, n); i++ {
-					if err := do(i); err != nil {
-						mutex.Lock()
-						if i < first {
-							first, failed = i, err
-						}
-						mutex.Unlock()
-					}
+			for b := int(next.Add(1)) - 1; b < batches; b = int(next.Add(1)) - 1 {
+				for i := b * batch; i < min((b+1)*batch, n) && errs[b] == nil; i++ {
+					errs[b] = do(i)
 				}
 			}
 		})
 	}
 	all.Wait()
-	return failed
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }

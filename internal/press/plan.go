@@ -40,6 +40,7 @@ type change struct {
 // way, folders, assets, pages, the list, and then what is no longer needed. An
 // empty plan means that the site is what it should be.
 func (f *folder) plan(results []result, h *holding) ([]change, error) {
+	h.now = h.newList(results)
 	var early, puts, late []change
 	next := len(h.outputs)
 	for _, p := range h.stale {
@@ -64,7 +65,7 @@ func (f *folder) plan(results []result, h *holding) ([]change, error) {
 		}
 	}
 	slices.SortStableFunc(puts, inSwapOrder)
-	newList, err := f.planList(h.newList(results), h.owned, next)
+	newList, err := f.planList(h.now, h.owned, next)
 	if err != nil {
 		return nil, err
 	}
@@ -152,11 +153,11 @@ func rank(p string) int {
 func (f *folder) obstacles(puts []change) ([]change, error) {
 	var dirs []change
 	for _, c := range puts {
-		info, err := f.lstat(c.path)
+		it, err := f.look(c.path)
 		if err != nil {
 			return nil, err
 		}
-		if info == nil || !info.IsDir() {
+		if it.is != aFolder {
 			continue
 		}
 		err = fs.WalkDir(f.site.FS(), c.path, func(p string, d fs.DirEntry, err error) error {

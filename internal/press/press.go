@@ -5,9 +5,10 @@
 //
 //  1. The folder beside the site is locked, and what a killed run left behind
 //     is finished or undone.
-//  2. Every output is made, and shown to an inspector, who may refuse them all.
-//     What changed is written to a staging folder beside the site, on the same
-//     file system, and synced.
+//  2. Every output is made, unless the file in the site is known to be made from
+//     the same, and shown to an inspector, who may refuse them all. What changed is
+//     written to a staging folder beside the site, on the same file system, and
+//     synced.
 //  3. The staging folder, with a journal of what is to be done, moves into the
 //     site folder as one rename. That is the point of no return: from here on a
 //     killed run is finished by the next one.
@@ -24,7 +25,19 @@
 // the form that sha256sum --check reads. A folder that has content and no such
 // list, a file of somebody else where an output belongs, and a file that was
 // edited since it was written are all refused before anything changes. It knows
-// nothing of trials, keeps no cache, and reads no clock.
+// nothing of trials, and reads no clock.
+//
+// What it knows of the last run is a table in the cache (table.go): what each file
+// was made from, its checksum, and the stamp that the file system had for it. An
+// output is left alone, unread, where the table has it made from the same, the list
+// has the checksum that the table has, and the file still has the stamp, which must
+// be older than the table, or a change in the same tick of the clock could hide. With
+// another stamp the file is read, and made if its checksum is another. So the list
+// alone says what is ours, and whatever becomes of the cache costs time and nothing
+// else. One thing press takes on trust: that a file whose size, number and times are
+// what they were holds what it held. Where the system tells when anything about a
+// file last changed, no program can put that back; elsewhere (Windows) an edit of the
+// same length whose time was put back is not seen. Verify mode trusts nothing.
 package press
 
 import (
@@ -41,7 +54,7 @@ import (
 type Options struct {
 	Out     string // the site folder; it and the folders above it are made if missing
 	Workers int    // how many outputs are made at once; 0 or less: GOMAXPROCS
-	Verify  bool   // make every output twice and fail where the two differ
+	Verify  bool   // make every output twice, leave none alone, and fail where the two differ
 
 	// Cache holds what the last run left, so that an output that would be made from the
 	// same is not made again; cache.At(CacheOf(Out)) is its place. With the zero Cache

@@ -3,6 +3,7 @@ package press
 import (
 	"crypto/sha256"
 	"errors"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
@@ -14,19 +15,28 @@ func (f *folder) remember(h *holding, results []result, in inspected, o Options)
 	if o.Cache == (cache.Cache{}) || !h.knowsAny() {
 		return nil
 	}
-	var errs []error
-	if in.kind != "" && !in.again {
-		of := sha256.Sum256(h.newList(results).text)
-		errs = append(errs, o.Cache.Write(factsName, factsText(in, of, results)...))
-	}
-	if h.noteworthy(results, in) {
-		text := newTable(in.kind, len(results))
-		for i, r := range results {
-			text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+	var keptFacts, keptTable error
+	var both sync.WaitGroup
+	both.Go(func() {
+		if in.kind != "" && !in.again {
+			keptFacts = o.Cache.Write(factsName, factsText(in, sha256.Sum256(h.now.text), results)...)
 		}
-		errs = append(errs, o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths))
+	})
+	both.Go(func() {
+		if h.noteworthy(results, in) {
+			keptTable = f.writeTable(h, results, in, o)
+		}
+	})
+	both.Wait()
+	return errors.Join(keptFacts, keptTable)
+}
+
+func (f *folder) writeTable(h *holding, results []result, in inspected, o Options) error {
+	text := newTable(in.kind, len(results))
+	for i, r := range results {
+		text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
 	}
-	return errors.Join(errs...)
+	return o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths)
 }
 
 // knowsAny tells whether there is an output that may be kept.

@@ -16,6 +16,7 @@ type holding struct {
 	*set
 	sight
 	owned  *list
+	now    *list   // of the new site, once it is planned
 	listed []int32 // the number of each output in the list; -1 where it is not listed
 	table  table
 	noted  []int32         // the number of each output in the table; -1 where it has none

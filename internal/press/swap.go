@@ -219,8 +219,8 @@ func newFile(c change) string { return swapName + "/" + newDir + "/" + strconv.I
 func oldFile(c change) string { return swapName + "/" + oldDir + "/" + strconv.Itoa(c.number) }
 
 func (s swapping) has(name string) bool {
-	_, err := s.f.site.Lstat(name)
-	return err == nil
+	it, err := s.f.look(name)
+	return err == nil && it.is != absent
 }
 
 func (s swapping) needFolder(name string) error {
@@ -233,15 +233,15 @@ func (s swapping) needFolder(name string) error {
 
 // expect fails unless what is there is what the survey saw.
 func (s swapping) expect(c change) error {
-	info, err := s.f.lstat(c.path)
+	it, err := s.f.look(c.path)
+	is := digest{}
+	if err == nil && it.is == aFile {
+		is, err = s.f.sum(c.path)
+	}
 	if err != nil {
 		return err
 	}
-	is, err := s.f.sum(c.path)
-	if err != nil {
-		return err
-	}
-	if (info == nil) != (c.was == digest{}) || is != c.was {
+	if (it.is == absent) != (c.was == digest{}) || is != c.was {
 		return fmt.Errorf("changed while the site was being published, so its content is %w (publish again)", ErrForeign)
 	}
 	return nil
