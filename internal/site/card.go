@@ -26,7 +26,7 @@ type Card struct {
 	Foods     []cardFood   // each once, in order
 	Measures  []string     // kinds, as notes name them
 	Contrasts int
-	Counted   Digest // stands for what counted says
+	Counted   Digest        // stands for what counted says
 	Questions int           // how many questions there are about the note
 	Files     string        // the trial's outputs, below its folder, a line each; "" where it is held
 	State     state         // of the files that it is made of
