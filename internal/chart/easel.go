@@ -17,19 +17,42 @@ import (
 // Easel paints share pictures one after the other on the same sheets: a picture alone
 // takes some ten megabytes, and its card looks the same for every trial of a kitchen. The
 // zero Easel is ready, and several goroutines may paint at once.
-type Easel struct{ sheets sync.Pool }
+type Easel struct {
+	one  sync.Mutex
+	free []*sheets
+}
+
+// mostFree is how many sheets wait for the next picture; the rest is given back.
+const mostFree = 4
 
 // Draw paints a picture; see [Share.Draw].
 func (e *Easel) Draw(s Share) ([]byte, error) {
-	on, free := e.sheets.Get().(*sheets)
-	if !free {
-		on = newSheets()
-	}
-	defer e.sheets.Put(on)
+	on := e.take()
+	defer e.giveBack(on)
 	if err := on.paint(s); err != nil {
 		return nil, err
 	}
 	return on.encode()
+}
+
+func (e *Easel) take() *sheets {
+	e.one.Lock()
+	defer e.one.Unlock()
+	last := len(e.free) - 1
+	if last < 0 {
+		return newSheets()
+	}
+	on := e.free[last]
+	e.free = e.free[:last]
+	return on
+}
+
+func (e *Easel) giveBack(on *sheets) {
+	e.one.Lock()
+	defer e.one.Unlock()
+	if len(e.free) < mostFree {
+		e.free = append(e.free, on)
+	}
 }
 
 // sheets are what one picture is painted and written with.
