@@ -177,6 +177,10 @@ func (n Number) IsInt() bool {
 // Float64 returns the float64 nearest to n. Use it for statistics and drawing,
 // never on the way to an amount.
 func (n Number) Float64() float64 {
+	const exact = 1 << 53 // a float64 holds every whole number up to here, and divides them as well as can be
+	if n.big == nil && n.num <= exact && n.num >= -exact && n.den <= exact {
+		return float64(n.num) / float64(n.below())
+	}
 	f, _ := n.rat().Float64()
 	return f
 }

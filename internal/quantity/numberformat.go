@@ -1,6 +1,10 @@
 package quantity
 
-import "strings"
+import (
+	"math/bits"
+	"strconv"
+	"strings"
+)
 
 // maxPlaces is how many decimals [Number.Decimal] prints at most.
 const maxPlaces = 30
@@ -9,11 +13,50 @@ const maxPlaces = 30
 // into that range), halves away from zero. A number that rounds to zero has no
 // minus. The minus is an ASCII hyphen; turning it into a real one is the page's matter.
 func (n Number) Decimal(places int) string {
-	s := n.rat().FloatString(min(max(places, 0), maxPlaces))
+	places = min(max(places, 0), maxPlaces)
+	s, ok := n.shortDecimal(places)
+	if !ok {
+		s = n.rat().FloatString(places)
+	}
 	if strings.Trim(s, "-0.") == "" {
 		return strings.TrimPrefix(s, "-")
 	}
 	return s
+}
+
+// shortDecimal is n.rat().FloatString(places) for a number whose digits fit 64 bits.
+func (n Number) shortDecimal(places int) (string, bool) {
+	if n.big != nil || places > 18 {
+		return "", false
+	}
+	ten := uint64(1)
+	for range places {
+		ten *= 10
+	}
+	high, low := bits.Mul64(uint64(max(n.num, -n.num)), ten)
+	below := uint64(n.below())
+	if high >= below {
+		return "", false
+	}
+	digits, rest := bits.Div64(high, low, below)
+	if rest >= below-rest { // a half is rounded up
+		digits++
+		if digits == 0 {
+			return "", false
+		}
+	}
+	var s []byte
+	if n.num < 0 {
+		s = append(s, '-')
+	}
+	s = strconv.AppendUint(s, digits/ten, 10)
+	if places > 0 {
+		s = append(s, '.')
+		after := strconv.AppendUint(nil, digits%ten, 10)
+		s = append(s, "000000000000000000"[:places-len(after)]...)
+		s = append(s, after...)
+	}
+	return string(s), true
 }
 
 // String prints n exactly: a whole number, a decimal when at most nine places
