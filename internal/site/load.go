@@ -48,6 +48,7 @@ type Entry struct {
 	account      account          // the prose, with places for its figures and tables
 	samplePhotos map[string]photo // by the sample's key
 	hung         hung             // the figures, put together when first asked for
+	ready        ready            // files that were made before their turn
 }
 
 // Load reads the kitchen and all trials, checks them, and computes the findings.

@@ -2,6 +2,7 @@ package site
 
 import (
 	"slices"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/page"
 	"sidebatch.example/sidebatch/internal/results"
@@ -40,6 +41,34 @@ func downloads(e *Entry) []download {
 	}})
 }
 
+// ready holds the files that the data page has made to tell their size, until their turn
+// comes: results are not worked out twice. What nobody takes lives as long as the entry.
+type ready struct {
+	one   sync.Mutex
+	files map[string][]byte
+}
+
+func (r *ready) keep(name string, data []byte) {
+	r.one.Lock()
+	defer r.one.Unlock()
+	if r.files == nil {
+		r.files = map[string][]byte{}
+	}
+	r.files[name] = data
+}
+
+// take hands a file out once, or makes it.
+func (r *ready) take(d download) ([]byte, error) {
+	r.one.Lock()
+	data, is := r.files[d.name]
+	delete(r.files, d.name)
+	r.one.Unlock()
+	if is {
+		return data, nil
+	}
+	return d.make()
+}
+
 // published are the note and its logs, then those of households that repeated the trial.
 func published(t *trial.Trial) []trial.File {
 	files := slices.Clone(t.Files)
@@ -52,11 +81,12 @@ func published(t *trial.Trial) []trial.File {
 }
 
 // shown is a download on its page, with its size.
-func (d download) shown(say wording.Phrases) (page.Download, error) {
+func (e *Entry) shown(d download, say wording.Phrases) (page.Download, error) {
 	data, err := d.make()
 	if err != nil {
 		return page.Download{}, err
 	}
+	e.ready.keep(d.name, data)
 	return page.Download{Name: d.name, Href: d.name, Format: format(d.name), Size: size(say, len(data)), What: d.what}, nil
 }
 

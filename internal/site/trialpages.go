@@ -37,7 +37,7 @@ func (p *binding) filesOf(e *Entry, a around) []Output {
 	f.photos(e, at)
 	f.add(p.sharePicture(e), func() ([]byte, error) { return p.drawShare(e) })
 	for _, d := range downloads(e) {
-		f.add(at+"data/"+d.name, d.make)
+		f.add(at+"data/"+d.name, func() ([]byte, error) { return e.ready.take(d) })
 	}
 	return f.outputs
 }
@@ -184,7 +184,7 @@ func (p *binding) data(e *Entry, at string) ([]byte, error) {
 	}
 	v.Frame.Crumbs = []page.Link{{Text: t.Title, Href: "../"}}
 	for _, d := range downloads(e) {
-		shown, err := d.shown(say)
+		shown, err := e.shown(d, say)
 		if err != nil {
 			return nil, err
 		}
