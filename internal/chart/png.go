@@ -99,8 +99,9 @@ func nearest(of []*counted, to pixel) uint8 {
 	least, at := uint32(1<<32-1), 0
 	for i, c := range of {
 		far := uint32(0)
-		for shift := 0; shift < 32; shift += 8 {
+		for shift := 8; shift < 32 && far < least; shift += 8 {
 			// As in color.Palette.Index: in 16 bits a channel, a quarter of each square.
+			// No colour is transparent.
 			d := (uint32(c.pixel>>shift)&0xff - uint32(to>>shift)&0xff) * 0x101
 			far += d * d >> 2
 		}
