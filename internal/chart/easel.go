@@ -158,11 +158,12 @@ func (t *sheets) maskOf(canvas *vgimg.Canvas) *image.Alpha {
 }
 
 // encode writes the picture as a PNG with a palette: of a few inks on one ground there
-// are little more than 256 colours, with the blends at the edges of letters.
+// are little more than 256 colours, with the blends at the edges of letters. Packed as well
+// as can be it would be a twentieth smaller and take three times as long.
 func (t *sheets) encode() ([]byte, error) {
 	t.tally.index(t.picture(), t.indexed)
 	t.file.Reset()
-	encoder := png.Encoder{CompressionLevel: png.DefaultCompression, BufferPool: t}
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: t}
 	if err := encoder.Encode(&t.file, t.indexed); err != nil {
 		return nil, err
 	}
