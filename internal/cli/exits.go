@@ -7,11 +7,11 @@ func exitsOf(command string) string {
 	switch command {
 	case "publish":
 		done, wrong = "published; there may be questions", "the notes have errors, and nothing was written"
-		could += ", or an address\n     leads nowhere; the old site is as it was"
+		could += ", an address leads\n     nowhere, or it was stopped; the old site is as it was"
 	case "audit":
 		done, wrong = "no errors; there may be questions", "errors; with --values, a citation that does not agree"
 	case "preview":
-		done, wrong = "ended by Ctrl-C", ""
+		done, wrong = "ended by Ctrl-C, or by the system", ""
 		could += ", or the port is taken"
 	case "setup":
 		wrong, usage = "", "wrong usage, or the folder is not empty"

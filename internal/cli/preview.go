@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"os/exec"
-	"os/signal"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -38,7 +36,7 @@ keeps its last good page; beside it stands what is wrong, at the line it comes
 from.
 
 The address that is printed is that of the trial saved last. Nothing but this
-machine can reach it. Ctrl-C ends it.`,
+machine can reach it. Ctrl-C ends it, a second one at once.`,
 		Example: `  sidebatch preview
   sidebatch preview --content kitchen --port 8123
   sidebatch preview --open`,
@@ -47,7 +45,7 @@ machine can reach it. Ctrl-C ends it.`,
 			if p.port < 0 || p.port > 65535 {
 				return exit{WrongUsage, fmt.Errorf("--port %d: a port is a number from 1 to 65535, or 0 for a free one", p.port)}
 			}
-			ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt)
+			ctx, stop := stoppable(c.Context())
 			defer stop()
 			return p.run(ctx, c.OutOrStdout(), c.ErrOrStderr())
 		},

@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 	"path/filepath"
 	"time"
 
@@ -40,7 +38,7 @@ Files that sidebatch did not write are never touched.`,
   sidebatch publish --content kitchen --out site --theme my-theme`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt)
+			ctx, stop := stoppable(c.Context())
 			defer stop()
 			return at.publish(ctx, c.OutOrStdout(), c.ErrOrStderr())
 		},
@@ -67,11 +65,18 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	memory, err := site.Remember(cache.At(press.CacheOf(at.out)))
+	kept := cache.At(press.CacheOf(at.out))
+	memory, err := site.Remember(kept)
 	if err != nil {
 		return exit{CouldNotRun, err}
 	}
-	index := site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory}.Survey(&problems)
+	index, err := unlessStopped(ctx, func() *site.Index {
+		return site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory}.Survey(&problems)
+	})
+	if err != nil {
+		far.end()
+		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: publishing was stopped: %w", filepath.ToSlash(at.out), err)}
+	}
 	if problems.Errors() > 0 {
 		far.end()
 		colours := inkFor(stderr)
@@ -83,7 +88,7 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 		return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
 	}
 	summary, err := press.Run(ctx, index.Plan(), press.Options{
-		Out: at.out, Made: far.telling("files made"), Inspect: linkcheck.New(k.Address),
+		Out: at.out, Cache: kept, Made: far.telling("files made"), Inspect: linkcheck.New(k.Address),
 	})
 	far.end()
 	if err != nil {

@@ -12,8 +12,8 @@ import (
 
 // Bounds on what browsers hold open at the same time.
 const (
-	mostStreams     = 64  // pages that wait for events
-	mostConnections = 256 // all together, on each address
+	mostStreams     = 200 // pages that wait for events
+	mostConnections = 512 // all together, on each address
 	beat            = 15 * time.Second
 )
 
@@ -26,6 +26,10 @@ func (s *server) events(w http.ResponseWriter, r *http.Request) {
 		plain(w, http.StatusBadRequest, "at is a version, page a path")
 		return
 	}
+	w.Header().Set("Content-Type", "text/event-stream")
+	if r.Method == http.MethodHead {
+		return // nobody listens
+	}
 	select {
 	case s.streams <- struct{}{}:
 		defer func() { <-s.streams }()
@@ -34,7 +38,6 @@ func (s *server) events(w http.ResponseWriter, r *http.Request) {
 		plain(w, http.StatusServiceUnavailable, "too many pages are open")
 		return
 	}
-	w.Header().Set("Content-Type", "text/event-stream")
 	s.wait(stream{w, http.NewResponseController(w)}, r, waiting{page: page, at: at})
 }
 

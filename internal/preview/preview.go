@@ -54,7 +54,7 @@ const (
 	headerTime = 5 * time.Second
 	answerTime = 30 * time.Second
 	idleTime   = 2 * time.Minute
-	stopTime   = 2 * time.Second
+	stopTime   = time.Second
 	headerSize = 16 << 10
 )
 
@@ -72,15 +72,7 @@ func Run(ctx context.Context, o Options) error {
 	d.themeMoved = w.watchTheme
 	d.load(touch{all: true, theme: true})
 	s := &server{desk: d, hosts: hosts(port), done: ctx.Done(), streams: make(chan struct{}, mostStreams)}
-	web := &http.Server{
-		Handler:           s,
-		ReadHeaderTimeout: headerTime,
-		ReadTimeout:       headerTime,
-		WriteTimeout:      answerTime,
-		IdleTimeout:       idleTime,
-		MaxHeaderBytes:    headerSize,
-		ErrorLog:          slog.NewLogLogger(slog.DiscardHandler, slog.LevelError),
-	}
+	web := s.web()
 	settled := make(chan touch)
 	go settle(ctx, w.touched, settled, times{quiet: quietTime, most: mostTime})
 	go d.follow(ctx, settled)
@@ -106,6 +98,22 @@ func Run(ctx context.Context, o Options) error {
 		return nil
 	}
 	return err
+}
+
+// web is the server with its bounds on how long a browser may take and how much it
+// may say.
+func (s *server) web() *http.Server {
+	return &http.Server{
+		Handler:           s,
+		ReadHeaderTimeout: headerTime,
+		ReadTimeout:       headerTime,
+		WriteTimeout:      answerTime,
+		IdleTimeout:       idleTime,
+		MaxHeaderBytes:    headerSize,
+		// Else the library would answer OPTIONS * past the handler.
+		DisableGeneralOptionsHandler: true,
+		ErrorLog:                     slog.NewLogLogger(slog.DiscardHandler, slog.LevelError),
+	}
 }
 
 // listen opens the port on both loopback addresses. A machine without IPv6 has

@@ -98,12 +98,20 @@ func (s *server) refuses(r *http.Request) (int, string) {
 		return http.StatusMisdirectedRequest, "this server answers only to its own address on this machine"
 	case !s.own(r.Header.Values("Origin")):
 		return http.StatusForbidden, "a page of another site asks for this"
-	case r.Header.Get("Sec-Fetch-Site") == "cross-site" && r.Header.Get("Sec-Fetch-Mode") != "navigate":
+	case fromElsewhere(r.Header):
 		return http.StatusForbidden, "a page of another site asks for this"
 	case r.ContentLength != 0:
 		return http.StatusRequestEntityTooLarge, "nothing can be sent to a preview"
 	}
 	return 0, ""
+}
+
+// fromElsewhere reports whether a page of another site, or of another server of this
+// machine, loads something into itself; browsers say so (Fetch Metadata Request Headers,
+// W3C). A link that leads here from elsewhere is followed.
+func fromElsewhere(h http.Header) bool {
+	site := h.Get("Sec-Fetch-Site")
+	return site != "" && site != "same-origin" && site != "none" && h.Get("Sec-Fetch-Mode") != "navigate"
 }
 
 // own reports whether the origins are the server's.
@@ -166,7 +174,8 @@ func (s *state) lost(w http.ResponseWriter, r *http.Request, key string) {
 		root := strings.Trim(u.Path, "/") + "/"
 		var inside bool
 		if to, inside = strings.CutPrefix(strings.TrimPrefix(r.URL.Path, "/"), root); inside {
-			_, there = s.outputs[strings.TrimPrefix(path.Join(to, "index.html"), "/")]
+			to = strings.TrimLeft(to, "/") // or it would be the name of a host
+			_, there = s.outputs[path.Join(to, "index.html")]
 			_, asFile := s.outputs[to]
 			there = there || asFile
 		}

@@ -1,9 +1,9 @@
 package preview
 
 import (
-	"net"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -76,6 +76,8 @@ func TestAnswers(t *testing.T) {
 		{"without the last slash", "/tea", nil, 302},
 		{"with the folder of the real site", "/tea/tea/data/", nil, 302},
 
+		{"with the folder of the real site, and slashes", "/tea///tea/data/", nil, 302},
+
 		{"no page", "/nothing/", nil, 404},
 		{"a folder without a page", "/assets/", nil, 404},
 		{"a folder of files", "/tea/data/photos/", nil, 404},
@@ -84,6 +86,11 @@ func TestAnswers(t *testing.T) {
 		{"out of the site", "/../kitchen.yaml", nil, 404},
 		{"out of the site, hidden", "/tea/%2e%2e/%2e%2e/etc/passwd", nil, 404},
 		{"out of the site, Windows", `/..\..\kitchen.yaml`, nil, 404},
+		{"out of the site, hidden twice", "/tea/%252e%252e/%252e%252e/etc/passwd", nil, 404},
+		{"out of the site, hidden backslashes", "/tea/..%5c..%5ckitchen.yaml", nil, 404},
+		{"out of the site, hidden slashes", "/tea/..%2f..%2fkitchen.yaml", nil, 404},
+		{"a drive", "/C:/kitchen.yaml", nil, 404},
+		{"the list of what was written", "/.sidebatch-site", nil, 404},
 		{"an empty part", "//tea/", nil, 404},
 		{"a NUL", "/tea/%00", nil, 404},
 		{"another part of the preview", "/.preview/state", nil, 404},
@@ -110,6 +117,10 @@ func TestAnswers(t *testing.T) {
 		}), 403},
 		{"a picture on another site", "/tea/", change(func(r *http.Request) {
 			r.Header.Set("Sec-Fetch-Site", "cross-site")
+			r.Header.Set("Sec-Fetch-Mode", "no-cors")
+		}), 403},
+		{"a script on another server of this machine", "/tea/", change(func(r *http.Request) {
+			r.Header.Set("Sec-Fetch-Site", "same-site")
 			r.Header.Set("Sec-Fetch-Mode", "no-cors")
 		}), 403},
 		{"events for another site", "/.preview/events?at=1&page=/", with("Origin", "https://other.example"), 403},
@@ -149,8 +160,11 @@ func TestAnswers(t *testing.T) {
 
 func unescaped(t *testing.T, path string) string {
 	t.Helper()
-	r := strings.NewReplacer("%2e", ".", "%00", "\x00")
-	return r.Replace(path)
+	plain, err := url.PathUnescape(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plain
 }
 
 func TestPages(t *testing.T) {
@@ -305,76 +319,6 @@ func TestNothingInline(t *testing.T) {
 				t.Errorf("%s has %q", target, bad)
 			}
 		}
-	}
-}
-
-// Only so many connections at once, and a place is free again when one ends.
-func TestLimited(t *testing.T) {
-	inner, err := net.Listen("tcp4", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	l := limited(inner).(*limiter)
-	l.places = make(chan struct{}, 1)
-	dial := func() net.Conn {
-		c, err := net.Dial("tcp4", inner.Addr().String())
-		if err != nil {
-			t.Fatal(err)
-		}
-		t.Cleanup(func() { c.Close() })
-		return c
-	}
-	dial()
-	dial()
-	first, err := l.Accept()
-	if err != nil {
-		t.Fatal(err)
-	}
-	second := make(chan error, 1)
-	go func() {
-		c, err := l.Accept()
-		if err == nil {
-			err = c.Close()
-		}
-		second <- err
-	}()
-	if len(l.places) != 1 {
-		t.Fatal("the first has no place")
-	}
-	first.Close()
-	first.Close() // a second time frees no second place
-	if err := <-second; err != nil {
-		t.Fatal(err)
-	}
-	if len(l.places) != 0 {
-		t.Errorf("%d places taken at the end", len(l.places))
-	}
-	l.places <- struct{}{}
-	go l.Close()
-	if _, err := l.Accept(); err == nil {
-		t.Error("closed, and accepts")
-	}
-}
-
-func TestListenTaken(t *testing.T) {
-	l, err := net.Listen("tcp4", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer l.Close()
-	port := l.Addr().(*net.TCPAddr).Port
-	if _, _, err := listen(t.Context(), port); err == nil || !strings.Contains(err.Error(), "cannot be used") {
-		t.Errorf("a taken port: %v", err)
-	}
-	listeners, _, err := listen(t.Context(), 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, l := range listeners {
-		if ip := l.Addr().(*net.TCPAddr).IP; !ip.IsLoopback() {
-			t.Errorf("listens on %v", ip)
-		}
-		l.Close()
 	}
 }
 
