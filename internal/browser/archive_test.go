@@ -77,9 +77,9 @@ func serveOutputs(t *testing.T, outputs []site.Output, folder string, gone *atom
 	return server.URL + "/"
 }
 
-// TestArchive looks for trials in an archive that stands on many pages.
-func TestArchive(t *testing.T) {
-	asked(t)
+// jarSite serves the site of the jars, and opens a tab on its archive.
+func jarSite(t *testing.T, gone *atomic.Bool) (root string, p *tab) {
+	t.Helper()
 	var problems problem.List
 	s := site.Load(site.Content{FS: jars(), Shown: "content"}, &problems)
 	if problems.Errors() > 0 {
@@ -89,38 +89,51 @@ func TestArchive(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var gone atomic.Bool
-	root := serveOutputs(t, site.Plan(s, site.Look{Pages: pages}), "archive/2024/", &gone)
-	p := newTab(t, startChromium(t, browserProgram(t)))
+	root = serveOutputs(t, site.Plan(s, site.Look{Pages: pages}), "archive/2024/", gone)
+	p = newTab(t, startChromium(t, browserProgram(t)))
 	visit(t, p, root+"archive/")
+	return root, p
+}
 
-	look := func(what string, shown int, count string, parts int) {
-		t.Helper()
-		p.wait(t, "document.getElementById('filter-count').textContent === `"+count+"`")
-		var n int
-		if p.run(t, `[...document.querySelectorAll(".trial-list > .trial")].filter((row) => row.checkVisibility()).length`, &n); n != shown {
-			t.Errorf("%s: %d trials are shown, want %d", what, n, shown)
-		}
-		got := 0
-		for _, address := range p.requests() {
-			if strings.HasPrefix(address, root+"archive/2") && strings.HasSuffix(address, "/") {
-				got++
-			}
-		}
-		if got != parts {
-			t.Errorf("%s: %d pages of the archive were fetched, want %d: %q", what, got, parts, p.requests())
+// listed is what a reader finds: how many trials are shown, what is said of their number,
+// and how many pages of years and months have been fetched since the page was opened.
+type listed struct {
+	shown, fetched int
+	count          string
+}
+
+// expect waits for the number that is said, and compares the rest.
+func (want listed) expect(t *testing.T, p *tab, what string) {
+	t.Helper()
+	p.wait(t, "document.getElementById('filter-count').textContent === `"+want.count+"`")
+	got := listed{count: want.count}
+	p.run(t, `[...document.querySelectorAll(".trial-list > .trial")].filter((row) => row.checkVisibility()).length`, &got.shown)
+	for _, address := range p.requests() {
+		if strings.Contains(address, "/archive/2") && strings.HasSuffix(address, "/") {
+			got.fetched++
 		}
 	}
-	newest := "The newest 100 of 480 trials. A filter or a search looks through all of them."
-	look("opened", 100, newest, 0)
+	if got != want {
+		t.Errorf("%s: %d trials of %d pages, want %d of %d: %q", what, got.shown, got.fetched, want.shown, want.fetched, p.requests())
+	}
+}
+
+// newestJars is what the archive says before anything is chosen.
+const newestJars = "The newest 100 of 480 trials. A filter or a search looks through all of them."
+
+// TestArchiveFilters chooses in an archive that stands on many pages.
+func TestArchiveFilters(t *testing.T) {
+	asked(t)
+	root, p := jarSite(t, new(atomic.Bool))
+	listed{100, 0, newestJars}.expect(t, p, "opened")
 
 	// A year fetches that year alone; whatever varied fetches the rest.
 	p.run(t, choose("year", "2022"), nil)
-	look("a year", 10, "10 of 480 trials", 1)
+	listed{10, 1, "10 of 480 trials"}.expect(t, p, "a year")
 	p.run(t, choose("factor", "lid"), nil)
-	look("nothing in that year", 0, "No trial matches.", 1)
+	listed{0, 1, "No trial matches."}.expect(t, p, "nothing in that year")
 	p.run(t, choose("year", ""), nil)
-	look("a factor", 470, "470 of 480 trials", 14)
+	listed{470, 14, "470 of 480 trials"}.expect(t, p, "a factor")
 	var order string
 	p.run(t, `(() => {
 		const days = [...document.querySelectorAll(".trial-list > .trial time")].map((time) => time.dateTime);
@@ -135,46 +148,57 @@ func TestArchive(t *testing.T) {
 		t.Errorf("a trial that was fetched leads to %s", address)
 	}
 	p.run(t, pressed(`#filters button`), nil)
-	look("put back", 100, newest, 14)
+	listed{100, 14, newestJars}.expect(t, p, "put back")
 	if got := p.text(t, "#trials"); got != "The newest 100 trials" {
 		t.Errorf("they are called %q", got)
 	}
 	if noise := p.noise(); len(noise) > 0 {
 		t.Errorf("%q", noise)
 	}
+}
 
-	// An address with a search in it looks for a word that only the note has.
+// TestArchiveSearch opens an address with a search in it, for a word that only the note
+// has, and one whose pages cannot all be fetched.
+func TestArchiveSearch(t *testing.T) {
+	asked(t)
+	var gone atomic.Bool
+	root, p := jarSite(t, &gone)
 	visit(t, p, root+"archive/?q=word473")
-	look("a word", 1, "1 of 480 trials", 14)
+	listed{1, 14, "1 of 480 trials"}.expect(t, p, "a word")
 	if got := p.text(t, `.trial-list > .trial:not([hidden]) h3`); got != "Jar 473" {
 		t.Errorf("found %q", got)
 	}
 	if got := p.text(t, "#trials"); got != "Trials that match" {
 		t.Errorf("they are called %q", got)
 	}
-	keepShots(t, p, "divided-searched")
 	if noise := p.noise(); len(noise) > 0 {
 		t.Errorf("%q", noise)
 	}
+	keepShots(t, p, "divided-searched")
 
 	// Where pages cannot be fetched, it says so and leads to the years; later it goes on.
 	gone.Store(true)
 	visit(t, p, root+"archive/?factor=salt")
-	look("half gone", 0, "0 fit. Looked through 410 of 480 only: the other pages of the archive could not be fetched.", 13)
+	listed{0, 13, "0 fit. Looked through 410 of 480 only: the other pages of the archive could not be fetched."}.expect(t, p, "half gone")
 	p.wait(t, `document.querySelector('#filter-more a[href="#years"]').checkVisibility()`)
 	keepShots(t, p, "divided-stuck")
 	gone.Store(false)
 	p.run(t, choose("measure", "pass-or-fail"), nil)
-	look("back again", 10, "10 of 480 trials", 14)
+	listed{10, 14, "10 of 480 trials"}.expect(t, p, "back again")
+}
 
-	for _, at := range []string{"archive/", "archive/2025/", "archive/2025/04/", "archive/2022/"} {
+// TestArchivePages looks at the pages of a divided archive as at those of the demo.
+func TestArchivePages(t *testing.T) {
+	asked(t)
+	axe := axeSource(t)
+	root, p := jarSite(t, new(atomic.Bool))
+	for _, at := range []string{"archive/", "archive/2025/", "archive/2022/"} {
 		visit(t, p, root+at)
-		for _, w := range checkFits(t, p) {
-			t.Errorf("%s fits: %s", at, w)
-		}
 		keepShots(t, p, "divided-"+at)
-		for _, w := range checkAccessible(t, p, axeSource(t)) {
-			t.Errorf("%s accessible: %s", at, w)
+		for check, wrong := range map[string][]string{"fits": checkFits(t, p), "accessible": checkAccessible(t, p, axe), "quiet": checkQuiet(t, p)} {
+			for _, w := range wrong {
+				t.Errorf("%s %s: %s", at, check, w)
+			}
 		}
 		visit(t, p, root+at)
 		for _, w := range checkScriptless(t, p, root+at) {
