@@ -125,7 +125,7 @@ func TestArchiveByYear(t *testing.T) {
 	files := jarFiles(t, entries)
 	for path, wants := range map[string][]string{
 		"archive/index.html": {">The newest 100 trials</h2>", `<a href="2025/" data-year="2025" data-trials="440" data-pages="12/ 11/ 10/ 09/ 08/ 07/ 06/ 05/ 04/ 03/ 02/ 01/">2025</a>`,
-			`<a href="2023/" data-year="2023" data-trials="10">2023</a>`, `<option value="lid">lid (450)</option>`, `<option value="2023">2023 (10)</option>`, "450 trials, 900 contrasts", `data-words="search.json"`, "<script src="},
+			`<a href="2023/" data-year="2023" data-trials="10">2023</a>`, `<option value="lid">lid (450)</option>`, `<option value="2023">2023 (10)</option>`, "450 trials, 900 contrasts", `data-words-beside="search.json"`, "<script src="},
 		"archive/2025/index.html":    {"<title>Archive, 2025 – ", "The newest 100 trials", `<a href="03/" data-year="2025" data-trials="37">March</a>`, "440 trials, 880 contrasts", `<a href="../../archive/2023/">Older: 2023</a>`, `<a href="../../archive/">Archive</a>`},
 		"archive/2025/01/index.html": {"<title>Archive, January 2025 – ", `<a href="../">2025</a>`, `<a href="../../../archive/2025/02/">Newer: February 2025</a>`, `<a href="../../../archive/2023/">Older: 2023</a>`, `<a href="../../../factors/lid/">lid</a>`, "Every trial"},
 		"archive/2023/index.html":    {"<title>Archive, 2023 – ", "Every trial", `<a href="../../archive/2025/01/">Newer: January 2025</a>`, `data-factor="lid"`, `<a href="../../jar-440/">Jar 440</a>`},

@@ -91,7 +91,7 @@
       try {
         if (!part.rows) await fetchRows(part);
         if (!part.words && searched()) {
-          takeWords(await (await got(new URL(form.dataset.words, part.address))).json());
+          takeWords(await (await got(new URL(form.dataset.wordsBeside, part.address))).json());
           part.words = true;
         }
       } catch {
