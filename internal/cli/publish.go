@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
+	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -51,6 +53,7 @@ Files that sidebatch did not write are never touched.`,
 
 func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 	start := time.Now()
+	boundMemory()
 	var problems problem.List
 	far := startProgress(stderr)
 	defer far.end()
@@ -100,6 +103,17 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 	}
 	fmt.Fprintln(stdout, at.summary(index, summary, time.Since(start)))
 	return nil
+}
+
+// enough is how much memory a publish of any size should do with, in bytes.
+const enough = 300 << 20
+
+// boundMemory has the collector work harder, rather than the machine give more, where a
+// large page takes much for a moment. Who has set GOMEMLIMIT knows better.
+func boundMemory() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(enough)
+	}
 }
 
 // look opens the theme.

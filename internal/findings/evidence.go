@@ -38,7 +38,7 @@ type MeasureEvidence struct {
 // in which they were first tried, so that a later trial moves none of them. It takes
 // time in proportion to what the studies hold.
 func EvidenceOf(all []*Study) []Evidence {
-	g := gathered(all)
+	g := gathered("", all)
 	var found []Evidence
 	for i := range g.found {
 		if g.tells(i) {
@@ -104,6 +104,8 @@ func FactorKey(f design.Factor) string {
 
 // gatherer sorts contrasts by factor and measure.
 type gatherer struct {
+	only     string                 // the key of the one factor that is wanted; "" wants all
+	wanted   map[design.Factor]bool // whether it is that one, of factors as they are written
 	found    []Evidence
 	at       map[design.Factor]int // indexes of found, of factors as they are written
 	keys     map[string]int        // the same by [FactorKey]
@@ -134,10 +136,25 @@ func (g *gatherer) evidence(f design.Factor) int {
 	return i
 }
 
+func (g *gatherer) wants(f design.Factor) bool {
+	if g.only == "" {
+		return true
+	}
+	wanted, known := g.wanted[f]
+	if !known {
+		wanted = FactorKey(f) == g.only
+		g.wanted[f] = wanted
+	}
+	return wanted
+}
+
 func (g *gatherer) trial(s *Study) {
 	for i := range s.Contrasts {
 		c := &s.Contrasts[i]
 		for _, d := range c.Differing[:c.Planned] {
+			if !g.wants(d.Factor) {
+				continue
+			}
 			at := g.evidence(d.Factor)
 			g.found[at].Planned = true
 			g.tried(at, s)
@@ -181,6 +198,9 @@ func (g *gatherer) rows(r EvidenceRow) {
 		return // nothing compared, and no claim about any factor if there were
 	}
 	for i, d := range differing {
+		if !g.wants(d.Factor) {
+			continue
+		}
 		r.Also = nil
 		for j, other := range differing {
 			if i != j {

@@ -7,9 +7,10 @@ import (
 	"sidebatch.example/sidebatch/internal/design"
 )
 
-// gathered sorts what studies showed by factor and measure.
-func gathered(all []*Study) gatherer {
-	g := gatherer{at: map[design.Factor]int{}, keys: map[string]int{}, measures: map[measureKey]int{}, names: map[string]string{}}
+// gathered sorts what studies showed by factor and measure; of one factor alone where a key
+// is given.
+func gathered(only string, all []*Study) gatherer {
+	g := gatherer{only: only, wanted: map[design.Factor]bool{}, at: map[design.Factor]int{}, keys: map[string]int{}, measures: map[measureKey]int{}, names: map[string]string{}}
 	for _, s := range byDate(all) {
 		g.trial(s)
 		for i := range s.Households {
@@ -34,7 +35,7 @@ func (e *Evidence) settle() {
 // EvidenceAbout is what EvidenceOf has on the factor with a key, as FactorKey gives it,
 // without the work on the others. Studies that do not mention the factor may be left out.
 func EvidenceAbout(key string, all []*Study) (Evidence, bool) {
-	g := gathered(all)
+	g := gathered(key, all)
 	i, known := g.keys[key]
 	if !known || !g.tells(i) {
 		return Evidence{}, false
@@ -53,7 +54,7 @@ type Mention struct {
 // Mentions are all such factors, in the order in which EvidenceOf comes to them: a factor
 // has evidence where some study tried it, and its name is that of the oldest mention.
 func (s *Study) Mentions() []Mention {
-	g := gathered([]*Study{s})
+	g := gathered("", []*Study{s})
 	var all []Mention
 	for i := range g.found {
 		all = append(all, Mention{g.found[i].Factor, g.found[i].Planned, g.tells(i)})

@@ -14,7 +14,9 @@ type Pantry struct {
 	Name    string      // as the oldest trial writes it
 	Row     string      // what the food table calls it; empty where it does not have the food
 	Written []string    // how else notes write it, as they come
-	Uses    []PantryUse // oldest first
+	Uses    []PantryUse // oldest first; of many, perhaps no more than the newest
+	// Trials is how many used the food, and VariedIn in how many of them it was varied.
+	Trials, VariedIn int
 }
 
 // PantryUse is one trial that used the food.
@@ -63,6 +65,10 @@ func PantryOf(all []*Study) []Pantry {
 				}
 			}
 			p.Uses = append(p.Uses, PantryUse{Study: s, FoodUse: u})
+			p.Trials++
+			if u.Varied {
+				p.VariedIn++
+			}
 		}
 	}
 	return found

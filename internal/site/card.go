@@ -46,7 +46,8 @@ type Card struct {
 const (
 	archiveRowPart = iota // archiveEntry
 	wordsPart             // a string: what the archive's search finds the trial by
-	studyPart             // findings.Study
+	studyPart             // findings.Study, without its foods
+	foodsPart             // findings.Study, with its foods and what names it
 	parts
 )
 
@@ -131,7 +132,7 @@ func (c *Card) food(key string) cardFood {
 
 // encode writes the parts of a card.
 func (c *Card) encode(codec codec, says said) error {
-	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, studyPart: says.study} {
+	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, studyPart: withoutFoods(says.study), foodsPart: foodsOnly(says.study)} {
 		data, err := codec.write.Marshal(part)
 		if err != nil {
 			return err
@@ -141,7 +142,28 @@ func (c *Card) encode(codec codec, says said) error {
 	return nil
 }
 
-// study is what a trial says of factors and foods.
+// withoutFoods and foodsOnly part a study, for pages of factors and pages of foods are made
+// of different trials.
+func withoutFoods(s *findings.Study) *findings.Study {
+	rest := *s
+	rest.Foods = nil
+	return &rest
+}
+
+func foodsOnly(s *findings.Study) *findings.Study {
+	return &findings.Study{Slug: s.Slug, Title: s.Title, Day: s.Day, Foods: s.Foods}
+}
+
+// foodsIn is what a trial says of foods.
+func (x *Index) foodsIn(c *Card) (*findings.Study, error) {
+	if c.says != nil {
+		return c.says.study, nil
+	}
+	s := &findings.Study{}
+	return s, x.part(c, foodsPart, s)
+}
+
+// study is what a trial says of factors.
 func (x *Index) study(c *Card) (*findings.Study, error) {
 	if c.says != nil {
 		return c.says.study, nil

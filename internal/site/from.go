@@ -96,16 +96,17 @@ func (p *planner) fromFactor(f factorPage) Digest {
 	return p.fromParts("factor", studyPart, f.cards, texts...)
 }
 
-// fromFood is what the page of a food is made of: the studies that use it, and where the
-// factors have their pages that it was varied as.
+// fromFood is what the page of a food is made of: the newest uses of it, how many there
+// are, and where the factors have their pages that it was varied as.
 func (p *planner) fromFood(f foodPage) Digest {
-	texts := append([]string{f.key, f.name, f.row}, f.written...)
-	for _, c := range f.cards {
+	texts := append([]string{f.key, f.name, f.row, strconv.Itoa(len(f.cards)), strconv.Itoa(f.varied)}, f.written...)
+	shown := f.newest()
+	for _, c := range shown {
 		for _, key := range c.food(f.key).Factors {
 			texts = append(texts, key, p.factorsAt.at[key])
 		}
 	}
-	return p.fromParts("food", studyPart, f.cards, texts...)
+	return p.fromParts("food", foodsPart, shown, texts...)
 }
 
 // addresses stands for where factors and foods have their pages, and what these are called.

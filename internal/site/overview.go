@@ -37,6 +37,25 @@ type foodPage struct {
 	key, name, row string
 	written        []string // how else notes write it
 	cards          []*Card
+	varied         int // trials in which it was varied
+}
+
+// newest are the trials that the page of a food shows, oldest first.
+func (f *foodPage) newest() []*Card {
+	varied, used := 0, 0
+	var shown []*Card
+	for _, c := range slices.Backward(f.cards) {
+		n := &used
+		if c.food(f.key).Varied {
+			n = &varied
+		}
+		if *n < writeup.MostTrials {
+			*n++
+			shown = append(shown, c)
+		}
+	}
+	slices.Reverse(shown)
+	return shown
 }
 
 // overview sorts the published trials by factor and food.
@@ -81,6 +100,9 @@ func (x *Index) byDay() []*Card {
 
 func (f *foodPage) add(c *Card, used cardFood) {
 	f.cards = append(f.cards, c)
+	if used.Varied {
+		f.varied++
+	}
 	for _, name := range used.Written {
 		if !findings.SameWords(name, f.name) {
 			f.written = findings.AddWords(f.written, name)
@@ -237,12 +259,12 @@ func (p *planner) foodsOf(f factorPage, root string) []page.Link {
 }
 
 func (p *planner) ingredient(f foodPage, at string) ([]byte, error) {
-	studies, err := p.studies(f.cards)
-	if err != nil {
-		return nil, err
-	}
-	pantry := findings.Pantry{Key: f.key, Name: f.name, Row: f.row, Written: f.written}
-	for _, s := range studies {
+	pantry := findings.Pantry{Key: f.key, Name: f.name, Row: f.row, Written: f.written, Trials: len(f.cards), VariedIn: f.varied}
+	for _, c := range f.newest() {
+		s, err := p.foodsIn(c)
+		if err != nil {
+			return nil, err
+		}
 		pantry.Uses = append(pantry.Uses, s.Use(f.key)...)
 	}
 	v := writeup.Ingredient(pantry, p.Kitchen.Words)

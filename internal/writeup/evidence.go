@@ -41,7 +41,7 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 	if n := len(households); n > 0 {
 		v.Count += ", " + say.Count("household", n)
 	}
-	newest := e.Trials[max(0, len(e.Trials)-mostTrials):]
+	newest := e.Trials[max(0, len(e.Trials)-MostTrials):]
 	v.Cut = say.newest(len(newest), len(e.Trials))
 	for _, s := range slices.Backward(newest) {
 		v.Trials = append(v.Trials, page.TrialLine{Trial: link(s), Date: Day(l, s.Day), Words: s.Answer})
@@ -72,7 +72,7 @@ func (say phrases) factorMeasure(m findings.MeasureEvidence, i int) page.FactorM
 const (
 	mostRows       = 24 // contrasts of a measure in which the factor alone differs
 	mostConfounded = 8  // and in which others differ too, where not all are shown
-	mostTrials     = 50
+	MostTrials     = 50
 )
 
 // Newest are the numbers, from 0, of the rows that a page shows of a measure, and its
@@ -232,14 +232,8 @@ func (say phrases) rests(r findings.EvidenceRow) string {
 func Ingredient(p findings.Pantry, l *wording.Language) page.Ingredient {
 	say := spoken(l)
 	v := page.Ingredient{Name: p.Name, Written: p.Written, Row: p.Row}
-	varied, used := 0, 0
 	for _, u := range slices.Backward(p.Uses) {
-		if u.Varied {
-			varied++
-		} else {
-			used++
-		}
-		if u.Varied && varied > mostTrials || !u.Varied && used > mostTrials {
+		if u.Varied && len(v.Varied) == MostTrials || !u.Varied && len(v.Used) == MostTrials {
 			continue
 		}
 		line := page.TrialLine{Trial: link(u.Study), Date: Day(l, u.Study.Day)}
@@ -256,10 +250,10 @@ func Ingredient(p findings.Pantry, l *wording.Language) page.Ingredient {
 		}
 		v.Varied = append(v.Varied, line)
 	}
-	v.Count = say.Count("trial", len(p.Uses))
-	if varied > 0 {
-		v.Count = say.Say("and varied in", "trials", v.Count, "n", strconv.Itoa(varied))
+	v.Count = say.Count("trial", p.Trials)
+	if p.VariedIn > 0 {
+		v.Count = say.Say("and varied in", "trials", v.Count, "n", strconv.Itoa(p.VariedIn))
 	}
-	v.CutVaried, v.CutUsed = say.newest(len(v.Varied), varied), say.newest(len(v.Used), used)
+	v.CutVaried, v.CutUsed = say.newest(len(v.Varied), p.VariedIn), say.newest(len(v.Used), p.Trials-p.VariedIn)
 	return v
 }
