@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
 )
 
@@ -233,6 +234,9 @@ func TestAnySequence(t *testing.T) {
 		for range rapid.IntRange(1, 4).Draw(t, "runs") {
 			set := drawSite(t)
 			o := Options{Out: out, Workers: rapid.SampledFrom([]int{1, 8}).Draw(t, "workers")}
+			if rapid.Bool().Draw(t, "keeping") {
+				o.Cache = cache.At(CacheOf(out))
+			}
 			last = drawRun(t, o, last, set)
 			// A run that fails while making heals first and changes nothing else.
 			_, err := Run(context.Background(), []site.Output{failing("x", errKilled)}, o)
@@ -242,6 +246,9 @@ func TestAnySequence(t *testing.T) {
 			if diff := cmp.Diff(last.with(foreign), held(t, out)); diff != "" {
 				t.Fatalf("the folder (-want +got):\n%s", diff)
 			}
+		}
+		if err := os.RemoveAll(CacheOf(out)); err != nil {
+			t.Fatal(err)
 		}
 		if beside, err := os.ReadDir(top); err != nil || len(beside) != 1 {
 			t.Fatalf("left beside the site: %v, %v", beside, err)
@@ -254,7 +261,7 @@ func TestAnySequence(t *testing.T) {
 func drawRun(t *rapid.T, o Options, last, set files) files {
 	way := rapid.SampledFrom([]string{"well", "fails making", "fails swapping", "dies swapping", "dies going back"}).Draw(t, "way")
 	at := rapid.IntRange(0, 12).Draw(t, "at")
-	outputs := set.outputs()
+	outputs, _ := set.known()
 	seen, seenBack := 0, 0
 	o.before = func(_ change, back bool) error {
 		if back {
