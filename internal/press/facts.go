@@ -3,6 +3,7 @@ package press
 import (
 	"bytes"
 	"encoding/binary"
+	"slices"
 )
 
 // facts are what an inspector gave of the files in one list, when they passed.
@@ -51,18 +52,46 @@ func (old facts) of(at int) []byte {
 	return old.data[from:binary.LittleEndian.Uint32(old.ends[4*at:])]
 }
 
-// factsText prints facts as parseFacts reads them.
+// factsText prints facts as parseFacts reads them, in parts.
 func factsText(in inspected, of digest, results []result) [][]byte {
 	top := append(appendSized([]byte(factsHead), in.kind), of[:]...)
 	top = appendSized(top, string(in.whole))
+	ends := make([]byte, 0, 4*len(results))
+	var data spans
 	size := 0
 	for _, r := range results {
+		data.add(r.facts)
 		size += len(r.facts)
+		ends = binary.LittleEndian.AppendUint32(ends, uint32(size))
 	}
-	ends, data := make([]byte, 0, 4*len(results)), make([]byte, 0, size)
-	for _, r := range results {
-		data = append(data, r.facts...)
-		ends = binary.LittleEndian.AppendUint32(ends, uint32(len(data)))
+	return append([][]byte{top, ends}, append(data.full, data.last)...)
+}
+
+// spans is a long text in a few parts. Pieces that follow each other in memory already,
+// as the facts of files that stay do, are not copied.
+type spans struct {
+	full [][]byte
+	last []byte
+	ours bool // last is a copy, and may be added to
+}
+
+// enough is the size of a part that is worth writing on its own.
+const enough = 1 << 20
+
+func (s *spans) add(piece []byte) {
+	n := len(s.last)
+	switch {
+	case len(piece) == 0:
+	case n == 0:
+		s.last = piece
+	case !s.ours && cap(s.last) > n && &s.last[:n+1][n] == &piece[0]:
+		s.last = s.last[:n+len(piece)]
+	case n >= enough:
+		s.full = append(s.full, s.last)
+		s.last, s.ours = piece, false
+	case s.ours:
+		s.last = append(s.last, piece...)
+	default:
+		s.last, s.ours = append(slices.Clip(s.last), piece...), true
 	}
-	return [][]byte{top, ends, data}
 }

@@ -1,9 +1,11 @@
 package press
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"testing"
 
@@ -17,26 +19,34 @@ type witness struct {
 	times  int
 	refuse error
 	others map[string]bool // asked names, with the answer
+	kind   string
+	said   []string // what it was told of files that it was not shown
+	asked  bool     // for a judgement
 }
 
-func (w *witness) Kind() string          { return "witness" }
-func (w *witness) Before([]byte)         {}
-func (w *witness) Recall(string, []byte) {}
-func (w *witness) Lapse(string, []byte)  {}
+func (w *witness) Kind() string        { return "witness" + w.kind }
+func (w *witness) Before(whole []byte) { w.said = append(w.said, "before "+string(whole)) }
+func (w *witness) Recall(name string, fact []byte) {
+	w.said = append(w.said, "recall "+name+" "+string(fact))
+}
+func (w *witness) Lapse(name string, fact []byte) {
+	w.said = append(w.said, "lapse "+name+" "+string(fact))
+}
 
 func (w *witness) See(name string, data []byte) []byte {
 	w.mutex.Lock()
 	defer w.mutex.Unlock()
 	w.saw[name] = string(data)
 	w.times++
-	return nil
+	return []byte("of " + string(data))
 }
 
 func (w *witness) Broken(others func(string) bool, _ func(string) ([]byte, error)) ([]byte, error) {
 	for name := range w.others {
 		w.others[name] = others(name)
 	}
-	return nil, w.refuse
+	w.asked = true
+	return []byte("all"), w.refuse
 }
 
 // TestInspector: every file is shown once, unchanged ones too, and in verify mode; and a
@@ -77,5 +87,81 @@ func TestInspector(t *testing.T) {
 	want := map[string]bool{"letter": true, "b/note": true, "a": false, "b": false, "none": false, "letter/deep": false, "../site": false, "": false}
 	if d := cmp.Diff(want, w.others); d != "" {
 		t.Errorf("of somebody else: %s", d)
+	}
+}
+
+// TestInspectorIsTold: of files that stay the inspector is told what it said of them, or is
+// shown them where that is not known; where nothing changed it is not asked.
+func TestInspectorIsTold(t *testing.T) {
+	out := newFolder(t)
+	forget := func(name string) {
+		if err := os.Remove(filepath.Join(CacheOf(out), name+".blob")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct {
+		name   string
+		before func()
+		kind   string
+		set    files
+		saw    files
+		said   []string
+		asked  bool
+	}{
+		{"first", nil, "", files{"a": "1", "b": "2", "c": "3"}, files{"a": "1", "b": "2", "c": "3"}, nil, true},
+		{"nothing changed", nil, "", files{"a": "1", "b": "2", "c": "3"}, files{}, nil, false},
+		{"one changed, one gone, one new", nil, "", files{"a": "1", "b": "4", "d": "5"}, files{"b": "4", "d": "5"},
+			[]string{"before all", "recall a of 1", "lapse b of 2", "lapse c of 3"}, true},
+		{"again", nil, "", files{"a": "1", "b": "6", "d": "5"}, files{"b": "6"}, []string{"before all", "recall a of 1", "lapse b of 4", "recall d of 5"}, true},
+		{"facts lost, nothing changed", func() { forget(factsName) }, "", files{"a": "1", "b": "6", "d": "5"}, files{}, nil, false},
+		{"facts lost, one gone", nil, "", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"}, nil, true},
+		{"table lost, nothing changed", func() { forget(tableName) }, "", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"},
+			[]string{"before all", "lapse a of 1", "lapse b of 6"}, true},
+		{"other rules", nil, "2", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"}, nil, true},
+	} {
+		if c.before != nil {
+			c.before()
+		}
+		w := &witness{saw: files{}, kind: c.kind}
+		publishKnown(t, out, c.set, Options{Inspect: w})
+		if d := cmp.Diff(c.saw, w.saw); d != "" || w.asked != c.asked || !slices.Equal(w.said, c.said) {
+			t.Errorf("%s: asked %v; told %q; shown: %s", c.name, w.asked, w.said, d)
+		}
+	}
+	// Files that nobody looked at are looked at the next time.
+	publishKnown(t, out, files{"a": "7"}, Options{})
+	w := &witness{saw: files{}, kind: "2"}
+	if publishKnown(t, out, files{"a": "7"}, Options{Inspect: w}); !w.asked || w.saw["a"] != "7" {
+		t.Errorf("asked %v, shown %v", w.asked, w.saw)
+	}
+}
+
+// TestSpans: whatever is copied and what is not, the parts make the same text.
+func TestSpans(t *testing.T) {
+	old := make([]byte, 5*enough)
+	for i := range old {
+		old[i] = byte(i * 7 % 251)
+	}
+	for step := range 40 {
+		var s spans
+		var want []byte
+		for at, k := 0, 0; at < len(old); k++ {
+			piece := old[at:min(len(old), at+enough/3)]
+			at += len(piece)
+			if k%(step+2) == step/2 {
+				piece = []byte("made again")
+			}
+			if step%3 == 1 && k%5 == 0 {
+				continue // gone
+			}
+			s.add(piece)
+			want = append(want, piece...)
+		}
+		if got := bytes.Join(append(s.full, s.last), nil); !bytes.Equal(got, want) {
+			t.Errorf("%d: %d bytes, want %d", step, len(got), len(want))
+		}
+	}
+	if old[100] != byte(700%251) {
+		t.Error("what was lent was written to")
 	}
 }

@@ -90,7 +90,11 @@ func (h *holding) newList(results []result) *list {
 	for i, o := range h.outputs {
 		now.files[i] = listed{o.Path, results[i].sum}
 	}
-	now.text = now.bytes()
+	if h.owned.asIs && !h.gone && len(h.owned.files) == len(results) {
+		now.text = h.owned.edited(now.files)
+	} else {
+		now.text = now.bytes()
+	}
 	return now
 }
 

@@ -45,6 +45,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
@@ -118,15 +119,18 @@ func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, er
 
 // publish is a run inside a folder that is locked and whole.
 func (f *folder) publish(ctx context.Context, s *set, o Options) (Summary, error) {
-	owned, err := f.readList()
+	h := &holding{set: s, early: map[string]bool{}}
+	var err error
+	var both sync.WaitGroup
+	both.Go(func() { h.readTable(o) })
+	both.Go(func() { h.owned, err = f.readList() })
+	both.Wait()
+	if err == nil {
+		err = f.survey(h, o)
+	}
 	if err != nil {
 		return Summary{}, err
 	}
-	h, err := f.survey(s, owned, o)
-	if err != nil {
-		return Summary{}, err
-	}
-	h.readTable(o)
 	results, err := f.make(ctx, h, o)
 	var in inspected
 	if err == nil {

@@ -3,6 +3,7 @@ package press
 import (
 	"crypto/sha256"
 	"errors"
+	"slices"
 	"sync"
 
 	"sidebatch.example/sidebatch/internal/cache"
@@ -33,10 +34,31 @@ func (f *folder) remember(h *holding, results []result, in inspected, o Options)
 
 func (f *folder) writeTable(h *holding, results []result, in inspected, o Options) error {
 	text := newTable(in.kind, len(results))
+	same := len(results) > 0 && h.samePaths() // then the paths are not printed again
 	for i, r := range results {
-		text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+		at := h.noted[i]
+		switch {
+		case same && r.kept && r.stamp == h.table.row(int(at)).stamp:
+			text.rows = append(text.rows, h.table.rows[int(at)*rowSize:int(at+1)*rowSize]...)
+		case same:
+			text.rows = row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)}.appendTo(text.rows)
+		default:
+			text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+		}
 	}
-	return o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths)
+	return o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths, h.tail(same))
+}
+
+// samePaths tells whether the table has these paths and no others.
+func (h *holding) samePaths() bool {
+	return h.table.count == len(h.outputs) && !slices.Contains(h.noted, -1)
+}
+
+func (h *holding) tail(same bool) []byte {
+	if same {
+		return h.table.below
+	}
+	return nil
 }
 
 // knowsAny tells whether there is an output that may be kept.

@@ -27,15 +27,14 @@ type holding struct {
 
 // survey looks at the folder before anything is made. It fails, for every such
 // place, where something that sidebatch did not write stands in the way.
-func (f *folder) survey(s *set, owned *list, o Options) (*holding, error) {
-	h := &holding{set: s, owned: owned, early: map[string]bool{}}
-	var err error
+func (f *folder) survey(h *holding, o Options) (err error) {
+	s := h.set
 	if h.sight, err = f.lookAll(s, o.workers()); err != nil {
-		return nil, err
+		return err
 	}
-	path := func(i int) string { return owned.files[i].path }
+	path := func(i int) string { return h.owned.files[i].path }
 	var leftOver []int
-	h.listed, leftOver = s.match(len(owned.files), path)
+	h.listed, leftOver = s.match(len(h.owned.files), path)
 	h.gone = len(leftOver) > 0
 	errs := []error{f.findStale(h, leftOver)}
 	order := make([]int, 0)
@@ -55,7 +54,7 @@ func (f *folder) survey(s *set, owned *list, o Options) (*holding, error) {
 			errs = append(errs, f.checkFile(h, s.outputs[i].Path))
 		}
 	}
-	return h, errors.Join(errs...)
+	return errors.Join(errs...)
 }
 
 // match finds the outputs in another list of n paths, sorted as they are: the number

@@ -24,6 +24,7 @@ type table struct {
 	rows   []byte
 	ends   []byte
 	paths  string
+	below  []byte // ends and paths, as they lie in the cache
 }
 
 const (
@@ -50,7 +51,7 @@ func parseTable(text []byte, at time.Time) table {
 	if rest = rest[4:]; uint64(len(rest)) < n*(rowSize+4) {
 		return table{}
 	}
-	t := table{passed: string(passed), at: at, count: int(n), rows: rest[:n*rowSize], ends: rest[n*rowSize : n*(rowSize+4)], paths: string(rest[n*(rowSize+4):])}
+	t := table{passed: string(passed), at: at, count: int(n), rows: rest[:n*rowSize], ends: rest[n*rowSize : n*(rowSize+4)], paths: string(rest[n*(rowSize+4):]), below: rest[n*rowSize:]}
 	last := ""
 	for i, from := 0, 0; i < t.count; i++ {
 		end := int(binary.LittleEndian.Uint32(t.ends[4*i:]))
@@ -122,10 +123,15 @@ func appendSized(text []byte, part string) []byte {
 }
 
 func (t *tableText) add(path string, r row) {
-	t.rows = append(append(t.rows, r.from[:]...), r.sum[:]...)
-	for _, n := range []uint64{uint64(r.stamp.size), uint64(r.stamp.written), uint64(r.stamp.changed), r.stamp.number} {
-		t.rows = binary.LittleEndian.AppendUint64(t.rows, n)
-	}
+	t.rows = r.appendTo(t.rows)
 	t.paths = append(t.paths, path...)
 	t.ends = binary.LittleEndian.AppendUint32(t.ends, uint32(len(t.paths)))
+}
+
+func (r row) appendTo(rows []byte) []byte {
+	rows = append(append(rows, r.from[:]...), r.sum[:]...)
+	for _, n := range []uint64{uint64(r.stamp.size), uint64(r.stamp.written), uint64(r.stamp.changed), r.stamp.number} {
+		rows = binary.LittleEndian.AppendUint64(rows, n)
+	}
+	return rows
 }
