@@ -85,14 +85,16 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, err
 	todo := h.keep(results, o)
 	var made atomic.Int64
 	made.Store(int64(len(results) - len(todo)))
+	disk := startFlushing(len(results))
 	err := inParallel(ctx, o.workers(), h.these(todo), func(k int) (err error) {
 		i := todo[k]
-		results[i], err = f.makeOrKeep(i, h, o)
+		results[i], err = f.makeOrKeep(i, h, o, disk)
 		if done := int(made.Add(1)); o.Made != nil {
 			o.Made(done, len(results))
 		}
 		return err
 	})
+	err = errors.Join(err, disk.done(results, func(i int) string { return h.outputs[i].Path }))
 	if err == nil && o.Verify {
 		// Backwards, so that an output that depends on what was made before it differs.
 		slices.Reverse(todo)
@@ -147,7 +149,7 @@ func inParallel(ctx context.Context, workers int, outputs []site.Output, do func
 
 // makeOrKeep makes an output, unless its file, which was touched or is too new for
 // its stamp to be believed, turns out to be as it was left.
-func (f *folder) makeOrKeep(i int, h *holding, o Options) (result, error) {
+func (f *folder) makeOrKeep(i int, h *holding, o Options, disk *flusher) (result, error) {
 	if h.mayKeep(i) && !o.Verify {
 		is, err := f.sum(h.outputs[i].Path)
 		if err != nil {
@@ -157,10 +159,10 @@ func (f *folder) makeOrKeep(i int, h *holding, o Options) (result, error) {
 			return result{sum: is, was: is, size: h.files[i].stamp.size, same: true, kept: true, stamp: h.files[i].stamp}, nil
 		}
 	}
-	return f.makeOne(i, h, o)
+	return f.makeOne(i, h, o, disk)
 }
 
-func (f *folder) makeOne(i int, h *holding, by Options) (result, error) {
+func (f *folder) makeOne(i int, h *holding, by Options, disk *flusher) (result, error) {
 	o := h.outputs[i]
 	data, err := Make(o)
 	if err != nil {
@@ -187,7 +189,10 @@ func (f *folder) makeOne(i int, h *holding, by Options) (result, error) {
 	}
 	staging, err := f.stage()
 	if err == nil {
-		r.stamp, err = writeStaged(staging, newDir+"/"+strconv.Itoa(i), data)
+		var file *os.File
+		if file, err = writeNew(staging, newDir+"/"+strconv.Itoa(i), data); err == nil {
+			disk.files <- unflushed{i, file}
+		}
 	}
 	if err != nil {
 		return result{}, fmt.Errorf("%s: %w", o.Path, bare(err))
@@ -279,20 +284,24 @@ func excerpt(text []byte, at int) []byte {
 
 // writeSynced writes a new file that survives a power cut.
 func writeSynced(root *os.Root, name string, data []byte) error {
-	_, err := writeStaged(root, name, data)
+	file, err := writeNew(root, name, data)
+	if err != nil {
+		return err
+	}
+	_, err = flush(file)
 	return err
 }
 
-// writeStaged also returns the stamp of the file.
-func writeStaged(root *os.Root, name string, data []byte) (stamp, error) {
+// writeNew writes a new file and leaves it open, for it to be seen to the disk.
+func writeNew(root *os.Root, name string, data []byte) (*os.File, error) {
 	file, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return stamp{}, err
+		return nil, err
 	}
-	_, err = file.Write(data)
-	err = errors.Join(err, ignoreUnsupported(file.Sync()))
-	s, missed := stampOf(file)
-	return s, errors.Join(err, missed, file.Close())
+	if _, err = file.Write(data); err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	return file, nil
 }
 
 // ignoreUnsupported drops the error of a file system that has no sync.
