@@ -168,7 +168,12 @@ func (r *reader) labelNutrient(name string, f *yamldoc.Field) (LabelNutrient, bo
 
 // hasFile checks that the note names a file inside its own folder.
 func (r *reader) hasFile(f *yamldoc.Field, name string) bool {
-	if !fs.ValidPath(path.Clean(name)) || strings.Contains(name, `\`) {
+	if strings.Contains(name, `\`) {
+		r.problems.Hinted(f.Pos(), problem.BadAddress, "folders are parted by / on every system: "+strings.ReplaceAll(name, `\`, "/"),
+			"%s has a backslash", name)
+		return false
+	}
+	if !fs.ValidPath(path.Clean(name)) {
 		r.problems.Hinted(f.Pos(), problem.BadAddress, "name a file in the trial's own folder, like photos/cool.jpg",
 			"%q is outside the trial", name)
 		return false
