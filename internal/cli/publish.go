@@ -25,8 +25,14 @@ type places struct {
 	content, out, theme string
 }
 
+// publishing is how publish was called.
+type publishing struct {
+	places
+	compressed, explain bool
+}
+
 func publish() *cobra.Command {
-	var at places
+	var at publishing
 	c := &cobra.Command{
 		Use:   "publish",
 		Short: "Write the site",
@@ -35,7 +41,14 @@ without a date under published is left out.
 
 When a note has an error, nothing is written and the old site stays as it was.
 The same where an address that a theme wrote leads nowhere on the site.
-Files that sidebatch did not write are never touched.`,
+Files that sidebatch did not write are never touched.
+
+With --compressed every text file gets two neighbours, FILE.br and FILE.gz, for
+hosts that send such files to browsers that take them. --explain tells where the
+time went.
+
+Ctrl-C stops it, and the old site is as it was. A second one ends it at once;
+then the next publish clears up.`,
 		Example: `  sidebatch publish
   sidebatch publish --content kitchen --out site --theme my-theme`,
 		Args: cobra.NoArgs,
@@ -48,11 +61,13 @@ Files that sidebatch did not write are never touched.`,
 	c.Flags().StringVar(&at.content, "content", "content", "the folder with the kitchen and its trials")
 	c.Flags().StringVar(&at.out, "out", "public", "the folder to write the site into")
 	c.Flags().StringVar(&at.theme, "theme", "", "a theme folder, instead of the kitchen's own choice")
+	c.Flags().BoolVar(&at.compressed, "compressed", false, "write each text file compressed as well, as FILE.br and FILE.gz")
+	c.Flags().BoolVar(&at.explain, "explain", false, "say where the time went")
 	return c
 }
 
-func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
-	start := time.Now()
+func (at publishing) publish(ctx context.Context, stdout, stderr io.Writer) error {
+	watch := startWatch()
 	boundMemory()
 	var problems problem.List
 	far := startProgress(stderr)
@@ -80,6 +95,7 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 		far.end()
 		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: publishing was stopped: %w", filepath.ToSlash(at.out), err)}
 	}
+	watch.done(stepReading)
 	if problems.Errors() > 0 {
 		far.end()
 		colours := inkFor(stderr)
@@ -90,19 +106,43 @@ func (at places) publish(ctx context.Context, stdout, stderr io.Writer) error {
 		}
 		return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
 	}
-	summary, err := press.Run(ctx, index.Plan(), press.Options{
-		Out: at.out, Cache: kept, Made: far.telling("files made"), Inspect: linkcheck.New(k.Address),
+	outputs := at.outputs(index, watch)
+	watch.done(stepPlanning)
+	summary, err := press.Run(ctx, outputs, press.Options{
+		Out: at.out, Cache: kept, Made: far.telling("files made"), Inspect: watch.inspecting(linkcheck.New(k.Address)),
 	})
+	watch.done(stepWriting)
 	far.end()
 	if err != nil {
 		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: %w", filepath.ToSlash(at.out), err)}
 	}
-	_ = memory.Keep(index) // what is not remembered is made again; the site stands
+	if summary.CacheError == nil {
+		summary.CacheError = memory.Keep(index)
+	}
+	watch.done(stepKeeping)
+	if summary.CacheError != nil {
+		fmt.Fprintf(stderr, "the site is written, but the next publish will take longer: %v\n", summary.CacheError)
+	}
 	if n := index.Questions(problems); n > 0 {
 		fmt.Fprintf(stderr, "%s about the notes: sidebatch audit tells\n", counted(n, "question"))
 	}
-	fmt.Fprintln(stdout, at.summary(index, summary, time.Since(start)))
+	fmt.Fprintln(stdout, at.summary(index, summary, watch.all()))
+	if at.explain {
+		watch.explain(stdout)
+	}
 	return nil
+}
+
+// outputs are the files to write.
+func (at publishing) outputs(x *site.Index, watch *stopwatch) []site.Output {
+	outputs := x.Plan()
+	if at.compressed {
+		outputs = site.Compressed(outputs)
+	}
+	if at.explain {
+		outputs = watch.timing(outputs)
+	}
+	return outputs
 }
 
 // enough is how much memory a publish of any size should do with, in bytes.

@@ -1,8 +1,9 @@
 // Package slim makes HTML, CSS, SVG and JSON smaller without changing what they say:
-// spaces that nobody sees, comments, long ways to write a colour or a path.
+// spaces that nobody sees, comments, long ways to write a colour or a path. It also
+// compresses finished files.
 //
-// It is the one door to the minifier. What it cannot read it hands back as it came,
-// with the error.
+// It is the one door to the minifier, and to compression with Brotli. What the minifier
+// cannot read it hands back as it came, with the error.
 package slim
 
 import (
