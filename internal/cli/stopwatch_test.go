@@ -6,18 +6,26 @@ import (
 	"testing"
 	"time"
 
+	"sidebatch.example/sidebatch/internal/press"
 	"sidebatch.example/sidebatch/internal/site"
 )
 
 // clocked is a clock that tests move on, and an inspector that takes a second for all.
-type clocked struct{ at time.Time }
+type clocked struct {
+	press.Inspector
+	at time.Time
+}
 
 func (c *clocked) now() time.Time       { return c.at }
 func (c *clocked) pass(d time.Duration) { c.at = c.at.Add(d) }
-func (c *clocked) See(string, []byte)   { c.pass(400 * time.Millisecond) }
-func (c *clocked) Broken(func(name string) bool) error {
+func (c *clocked) See(string, []byte) []byte {
+	c.pass(400 * time.Millisecond)
+	return []byte("facts")
+}
+
+func (c *clocked) Broken(func(string) bool, func(string) ([]byte, error)) ([]byte, error) {
 	c.pass(200 * time.Millisecond)
-	return errors.New("x")
+	return nil, errors.New("x")
 }
 
 // TestStopwatch: steps, kinds and files, each with its time.
@@ -44,7 +52,7 @@ func TestStopwatch(t *testing.T) {
 	}
 	by.See("a.html", nil)
 	by.See("b.html", nil)
-	if by.Broken(nil) == nil {
+	if _, err := by.Broken(nil, nil); err == nil {
 		t.Error("what the inspector found is lost")
 	}
 	clock.pass(340 * time.Millisecond)

@@ -1,6 +1,8 @@
 package prose
 
 import (
+	"math"
+	"slices"
 	"sync"
 
 	"github.com/alecthomas/chroma/v2"
@@ -33,7 +35,33 @@ var lexers = sync.OnceValue(func() map[string]chroma.Lexer {
 })
 
 func language(name string, rules func() chroma.Rules) chroma.Lexer {
-	return chroma.MustNewLexer(&chroma.Config{Name: name}, rules)
+	patiently := func() chroma.Rules {
+		all := rules()
+		all["root"] = append(all["root"], chroma.Rule{Pattern: `\b\B`, Type: chroma.Other, Mutator: patient{}})
+		return all
+	}
+	return chroma.MustNewLexer(&chroma.Config{Name: name}, patiently)
+}
+
+// patient takes the time limit off the rules of a lexer: a rule that ran out of it would
+// count as one that does not fit, and the same code would come out otherwise on a machine
+// that is busy. How much code there is is bounded, and no rule of ours goes back far. It
+// stands with a rule that fits nowhere, and is gone once it has done its work.
+type patient struct{}
+
+func (patient) MutatorKind() string             { return "patient" }
+func (patient) Mutate(*chroma.LexerState) error { return nil }
+
+func (patient) MutateLexer(rules chroma.CompiledRules, state string, own int) error {
+	for _, all := range rules {
+		for _, rule := range all {
+			if rule.Regexp != nil {
+				rule.Regexp.MatchTimeout = math.MaxInt64
+			}
+		}
+	}
+	rules[state] = slices.Delete(rules[state], own, own+1)
+	return nil
 }
 
 const (
