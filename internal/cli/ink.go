@@ -55,6 +55,7 @@ func (i ink) in(look, text string) string {
 
 // problem is a problem in one line: its place, what is wrong, what was probably meant.
 func (i ink) problem(p problem.Problem) string {
+	p = p.Visible()
 	place := p.Pos.String() + ":"
 	rest := strings.TrimPrefix(p.String(), place)
 	hint := ""

@@ -36,6 +36,7 @@ type saidProblem struct {
 func saidProblems(found []problem.Problem) []saidProblem {
 	all := []saidProblem{}
 	for _, p := range found {
+		p = p.Visible()
 		said := saidProblem{placeOf(p.Pos), string(p.Code), "error", p.What, p.Hint}
 		if p.Weight == problem.Question {
 			said.Weight = "question"

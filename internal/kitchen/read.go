@@ -17,6 +17,13 @@ const (
 	highest = 6000
 )
 
+// The most of each that a kitchen can have.
+const (
+	mostPeople = 1000
+	mostSizes  = 20
+	mostSpoons = 50 // and cups
+)
+
 // Read reads a kitchen file. What is wrong goes to problems, and the default
 // stands in its place, so that reading goes on.
 func Read(file string, src []byte, problems *problem.List) Kitchen {
@@ -62,6 +69,10 @@ type reader struct {
 	volumes  quantity.Volumes
 }
 
+func (r reader) tooMany(at problem.Pos, most int, what string) {
+	r.problems.Errorf(at, problem.TooMany, "more than %d %s, and a kitchen has no more", most, what)
+}
+
 func (r reader) text(f *yamldoc.Field, into *string) {
 	if text, ok := f.Text(r.problems); ok {
 		*into = text
@@ -88,7 +99,11 @@ func readVolumes(f *yamldoc.Field, problems *problem.List) quantity.Volumes {
 
 func (r reader) people(f *yamldoc.Field) []Person {
 	var people []Person
-	for _, e := range f.Entries(r.problems) {
+	for i, e := range f.Entries(r.problems) {
+		if i == mostPeople {
+			r.tooMany(e.KeyPos, mostPeople, "people")
+			break
+		}
 		name, ok := e.Value.Text(r.problems)
 		if !ok {
 			name = e.Key
@@ -173,7 +188,11 @@ func (r reader) sizes(f *yamldoc.Field, otherwise []Size) []Size {
 		return otherwise
 	}
 	sizes := []Size{{quantity.Ratio(1, 2)}, {quantity.Int(1)}}
-	for _, item := range f.Items(r.problems) {
+	for i, item := range f.Items(r.problems) {
+		if i == mostSizes {
+			r.tooMany(item.Pos(), mostSizes, "batch sizes")
+			break
+		}
 		text, ok := item.Text(r.problems)
 		if !ok {
 			continue
@@ -241,7 +260,11 @@ func (r reader) measures(f *yamldoc.Field) []quantity.Amount {
 	if f == nil {
 		return nil
 	}
-	for _, item := range f.Items(r.problems) {
+	for i, item := range f.Items(r.problems) {
+		if i == mostSpoons {
+			r.tooMany(item.Pos(), mostSpoons, "measures of a kind")
+			break
+		}
 		if a := r.step(item, quantity.Volume); !a.IsZero() {
 			measures = append(measures, a)
 		}

@@ -22,6 +22,7 @@ const (
 	MissingKey    Code = "missing-key"     // a key that is needed
 	WrongType     Code = "wrong-type"      // a list where text belongs, and so on
 	TooDeep       Code = "too-deep"        // aliases, anchors, or nesting beyond the limit
+	TooMany       Code = "too-many"        // more of something than a trial or a kitchen can have
 
 	// Values.
 	BadAmount   Code = "bad-amount"   // an amount that cannot be read
@@ -66,7 +67,7 @@ const (
 func Codes() []Code {
 	return []Code{
 		Unreadable, NotText, EmptyFile, BadPicture, NoAltText, MissingFile,
-		NoFrontMatter, Syntax, UnknownKey, DoubledKey, MissingKey, WrongType, TooDeep,
+		NoFrontMatter, Syntax, UnknownKey, DoubledKey, MissingKey, WrongType, TooDeep, TooMany,
 		BadAmount, UnknownUnit, WrongUnit, OutOfRange, BadDate, BadWord, BadAddress,
 		UnknownName, DoubledName, Circle, OunceLiquid, NewRole, Impossible, Design, Loss, Coarse, UnknownFood, DatedFat, FreeOf,
 		BadHeader, BadRow, BadReading, DoubledPiece, UnknownSample,

@@ -2,6 +2,9 @@ package problem
 
 import "unicode"
 
+// longestWord is the longest word that is compared, in bytes. Nobody mistypes a longer one.
+const longestWord = 400
+
 // Nearest returns the word among the given ones that was probably meant by
 // word, or "" when none is near.
 //
@@ -12,7 +15,13 @@ import "unicode"
 // the first one wins.
 func Nearest(word string, among []string) string {
 	best, least := "", -1
+	if len(word) > longestWord {
+		return "" // the work grows with the square
+	}
 	for _, candidate := range among {
+		if len(candidate) > longestWord {
+			continue
+		}
 		a, b := fold(word), fold(candidate)
 		slips := distance(a, b)
 		if slips > max(len(a), len(b))/3 {

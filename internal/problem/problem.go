@@ -63,7 +63,10 @@ type Problem struct {
 }
 
 // String returns one line: file:line:column: what is wrong (what was probably meant).
+// It holds what notes, logs and names of files say, and none of it can end the line, turn
+// its direction, or tell a terminal anything; see Visible.
 func (p Problem) String() string {
+	p = p.Visible()
 	line := p.Pos.String() + ": " + p.What
 	if p.Weight == Question {
 		line = p.Pos.String() + ": question: " + p.What
@@ -74,16 +77,47 @@ func (p Problem) String() string {
 	return line
 }
 
-// List collects problems. The zero value is an empty list, ready to use.
+// Visible returns the problem with all its words as [Visible] shows them.
+func (p Problem) Visible() Problem {
+	p.Pos.File, p.What, p.Hint = Visible(p.Pos.File), Visible(p.What), Visible(p.Hint)
+	return p
+}
+
+// mostOfFile is how many problems of one file are kept, errors and questions each.
+const mostOfFile = 1000
+
+// List collects problems. The zero value is an empty list, ready to use. Of one file it
+// keeps the first thousand errors and as many questions, and says that there are more:
+// a file from elsewhere can have one in every cell.
 type List struct {
-	found []Problem
+	found  []Problem
+	ofFile map[fileWeight]int
+}
+
+type fileWeight struct {
+	file   string
+	weight Weight
 }
 
 // Add appends a problem. A nil list takes it and forgets it: for reading again
 // what has been reported already.
 func (l *List) Add(p Problem) {
-	if l != nil {
+	if l == nil {
+		return
+	}
+	if l.ofFile == nil {
+		l.ofFile = map[fileWeight]int{}
+	}
+	of := fileWeight{p.Pos.File, p.Weight}
+	l.ofFile[of]++
+	switch n := l.ofFile[of]; {
+	case n <= mostOfFile:
 		l.found = append(l.found, p)
+	case n == mostOfFile+1:
+		l.found = append(l.found, Problem{
+			Pos: Pos{File: p.Pos.File}, Code: p.Code, Weight: p.Weight,
+			What: fmt.Sprintf("there are more than %d of these, and the rest is not told", mostOfFile),
+		})
 	}
 }
 
@@ -103,7 +137,11 @@ func (l *List) Ask(at Pos, code Code, hint, format string, args ...any) {
 }
 
 // Join appends all problems of other.
-func (l *List) Join(other List) { l.found = append(l.found, other.found...) }
+func (l *List) Join(other List) {
+	for _, p := range other.found {
+		l.Add(p)
+	}
+}
 
 // Len returns how many problems there are.
 func (l *List) Len() int { return len(l.found) }

@@ -63,21 +63,16 @@ func writeParts(b *strings.Builder, lexer chroma.Lexer, code string) bool {
 	if err != nil {
 		return false
 	}
-	var marked, whole strings.Builder
-	for _, part := range joined(parts.Tokens()) {
-		whole.WriteString(part.Value)
+	all := joined(parts.Tokens(), code)
+	for _, part := range all {
 		class := classOf(part.Type)
 		if class == "" || strings.TrimSpace(part.Value) == "" {
-			marked.WriteString(html.EscapeString(part.Value))
+			b.WriteString(html.EscapeString(part.Value))
 			continue
 		}
-		marked.WriteString(`<span class="` + class + `">` + html.EscapeString(part.Value) + "</span>")
+		b.WriteString(`<span class="` + class + `">` + html.EscapeString(part.Value) + "</span>")
 	}
-	if whole.String() != code {
-		return false
-	}
-	b.WriteString(marked.String())
-	return true
+	return all != nil
 }
 
 // classOf returns the class of a kind of token; "" for plain text and for what
@@ -89,15 +84,26 @@ func classOf(t chroma.TokenType) string {
 	return chroma.StandardTypes[t]
 }
 
-// joined puts neighbours of one kind together.
-func joined(parts []chroma.Token) []chroma.Token {
-	var out []chroma.Token
+// joined puts neighbours of one kind together. They follow one another in the code, so
+// that a longer part is another piece of it and nothing is copied.
+func joined(parts []chroma.Token, code string) []chroma.Token {
+	out := []chroma.Token{}
+	at, start := 0, 0 // where this part begins, and the last one of out
 	for _, part := range parts {
-		if last := len(out) - 1; last >= 0 && out[last].Type == part.Type {
-			out[last].Value += part.Value
-			continue
+		end := at + len(part.Value)
+		if end > len(code) || code[at:end] != part.Value {
+			return nil
 		}
-		out = append(out, part)
+		if last := len(out) - 1; last >= 0 && out[last].Type == part.Type {
+			out[last].Value = code[start:end]
+		} else {
+			out = append(out, part)
+			start = at
+		}
+		at = end
+	}
+	if at != len(code) {
+		return nil
 	}
 	return out
 }

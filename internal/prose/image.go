@@ -49,6 +49,9 @@ func (w *writer) placed(images []*ast.Image) {
 // exhibit writes a figure or table of the trial. When there is none, its
 // caption stands in its place.
 func (w *writer) exhibit(n *ast.Image, a address) {
+	if !w.oneMore(n) {
+		return
+	}
 	caption := w.plain(n)
 	place := w.resolver.Figure
 	if a.scheme == "table" {
@@ -101,6 +104,9 @@ func (w *writer) picture(n *ast.Image, a address, alone bool) (shown string, ok 
 	pictures, ok := w.resolver.(Pictures)
 	if !ok || a.refused(true) != nil {
 		return "", false
+	}
+	if !w.oneMore(n) {
+		return "", true
 	}
 	shown, err := pictures.Picture(Picture{
 		Dest: a.whole, Alt: w.plain(n), Title: w.unescaped(n.Title), Alone: alone,

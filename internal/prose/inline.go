@@ -106,7 +106,7 @@ func (w *writer) plain(n ast.Node) string {
 		}
 		return ast.WalkContinue, nil
 	})
-	return strings.Join(strings.Fields(b.String()), " ")
+	return printable(strings.Join(strings.Fields(b.String()), " "))
 }
 
 // unescaped returns text with its backslashes and entities resolved, in the
@@ -114,5 +114,5 @@ func (w *writer) plain(n ast.Node) string {
 func (w *writer) unescaped(text []byte) string {
 	var side writer
 	side.markdown(text)
-	return html.UnescapeString(side.out.String())
+	return printable(html.UnescapeString(side.out.String()))
 }

@@ -20,7 +20,9 @@ const (
 	maxRun      = 5_000   // lines without a blank one
 	maxDepth    = 100     // blocks, emphasis and links inside one another, when written
 	maxInline   = 5_000   // bytes of a short field
-	maxCode     = 20_000  // bytes of code that are highlighted
+	maxCode     = 20_000  // bytes of code in one block that are highlighted
+	maxAllCode  = 200_000 // of one note
+	maxPlaced   = 300     // figures, tables and pictures
 	maxCodeLine = 500     // bytes of a line of code that is highlighted
 )
 

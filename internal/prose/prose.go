@@ -185,7 +185,8 @@ func unknown(scheme, name string) error {
 }
 
 // printable replaces what no HTML document may hold: bytes that are not UTF-8
-// and control characters.
+// and control characters; and what turns the direction of the text after it, which an
+// entity can write.
 func printable(html string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -193,7 +194,7 @@ func printable(html string) string {
 			return r
 		case r == '\r':
 			return -1
-		case r < ' ', r >= 0x7F && r < 0xA0, r&0xFFFE == 0xFFFE, r >= 0xFDD0 && r <= 0xFDEF:
+		case r < ' ', r >= 0x7F && r < 0xA0, r&0xFFFE == 0xFFFE, r >= 0xFDD0 && r <= 0xFDEF, problem.Turns(r):
 			return '\uFFFD'
 		}
 		return r

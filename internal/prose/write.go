@@ -24,11 +24,13 @@ type writer struct {
 	ids       ids
 	onlyHTTPS bool // links to anything else are words
 
-	out     bytes.Buffer
-	depth   int
-	tooDeep bool // has been reported
-	inLink  bool // inside an a element, which may hold no other
-	refs    map[noteRef]bool
+	out      bytes.Buffer
+	depth    int
+	tooDeep  bool // has been reported
+	exhibits int  // figures, tables and pictures so far
+	coded    int  // bytes of code in blocks so far
+	inLink   bool // inside an a element, which may hold no other
+	refs     map[noteRef]bool
 }
 
 // noteRef is a reference to a footnote: its number, and which of the references
@@ -66,6 +68,24 @@ func (w *writer) deeper(n ast.Node) bool {
 	return true
 }
 
+// oneMore counts a figure, table or picture; false means that there are too many, and
+// the node is left out.
+func (w *writer) oneMore(n ast.Node) bool {
+	w.exhibits++
+	if w.exhibits == maxPlaced+1 {
+		w.problems.Errorf(w.at.pos(n.Pos()), problem.TooMany, "more than %d figures, tables and pictures", maxPlaced)
+	}
+	return w.exhibits <= maxPlaced
+}
+
+// codeBlock writes a block of code. Of a note with very much of it, the rest is plain.
+func (w *writer) codeBlock(language string, code []byte) {
+	if w.coded += len(code); w.coded > maxAllCode {
+		language = ""
+	}
+	w.tag(Highlight(language, code), "\n")
+}
+
 // blocks writes the blocks inside a node.
 func (w *writer) blocks(parent ast.Node) {
 	if !w.deeper(parent) {
@@ -98,9 +118,9 @@ func (w *writer) block(n ast.Node) {
 	case *ast.ThematicBreak:
 		w.tag("<hr>\n")
 	case *ast.CodeBlock:
-		w.tag(Highlight("", n.Lines().Value(w.src)), "\n")
+		w.codeBlock("", n.Lines().Value(w.src))
 	case *ast.FencedCodeBlock:
-		w.tag(Highlight(string(n.Language(w.src)), n.Lines().Value(w.src)), "\n")
+		w.codeBlock(string(n.Language(w.src)), n.Lines().Value(w.src))
 	case *ast.HTMLBlock:
 		w.rawBlock(n)
 	case *tables.Table:

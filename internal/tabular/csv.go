@@ -22,12 +22,15 @@ func readCSV(data []byte, w Wanted) Table {
 	if !ok {
 		return Table{}
 	}
+	in := reader{Wanted: w, lines: bytes.Split(text, []byte("\n"))}
+	if !in.narrow() {
+		return Table{}
+	}
 	form, first := w.start(text)
 	if first < 0 || len(bytes.Trim(text, ",;\t \n\"")) == 0 {
 		w.noHeading()
 		return Table{}
 	}
-	in := reader{Wanted: w, lines: bytes.Split(text, []byte("\n"))}
 	records := in.records(form, first, 0)
 	if at := w.headingAt(records); at >= 0 {
 		records = records[at:]
@@ -118,6 +121,7 @@ func (r reader) records(form Form, from, most int) [][]Cell {
 	in.FieldsPerRecord = -1
 	in.Comma = form.separator()
 	var records [][]Cell
+	all, slips := 0, 0 // cells, and records that are left out
 	for most == 0 || len(records) < most {
 		record, err := in.Read()
 		if errors.Is(err, io.EOF) {
@@ -125,19 +129,44 @@ func (r reader) records(form Form, from, most int) [][]Cell {
 		}
 		if err != nil {
 			r.report(err, from)
+			if slips++; slips > mostSlips {
+				break // it is another kind of file, and nobody reads on
+			}
 			continue
 		}
 		if len(records) > mostRows+preamble {
 			break // assemble reports it
 		}
-		cells := make([]Cell, len(record))
-		for i, text := range record {
+		// One cell beyond the limit is enough to report it.
+		cells := make([]Cell, min(len(record), mostColumns+1))
+		for i := range cells {
 			line, column := in.FieldPos(i)
-			cells[i] = Cell{Text: unguard(strings.TrimSpace(text)), Place: r.place(line+from, column)}
+			cells[i] = Cell{Text: unguard(strings.TrimSpace(record[i])), Place: r.place(line+from, column)}
+		}
+		if all += len(cells); all > mostCells {
+			r.Problems.Errorf(cells[0].Place, problem.Unreadable, "more than %d cells", mostCells)
+			break
 		}
 		records = append(records, cells)
 	}
 	return records
+}
+
+// narrow reports a line with so many separators that cells of it alone would fill the
+// memory.
+func (r reader) narrow() bool {
+	for i, line := range r.lines {
+		if len(line) <= mostInLine {
+			continue
+		}
+		for _, form := range []Form{Comma, Semicolon, Tab} {
+			if bytes.Count(line, []byte(string(form.separator()))) > mostInLine {
+				r.Problems.Errorf(r.place(i+1, 1), problem.Unreadable, "a line with more than %d separators", mostInLine)
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (r reader) report(err error, from int) {

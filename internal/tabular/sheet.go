@@ -7,6 +7,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -20,7 +21,9 @@ type sheetReader struct {
 	Wanted
 	book  *book
 	spans []span
-	cells int
+	seen  int // cells that stand in the sheet, empty ones too
+	cells int // cells of the records so far, with the empty ones between
+	bytes int // of their texts
 }
 
 // span is a range of merged cells.
@@ -95,6 +98,9 @@ func rowNumber(start xml.StartElement, last int) (int, error) {
 		}
 		return n, nil
 	}
+	if last == excelize.TotalRows {
+		return 0, errBroken
+	}
 	return last + 1, nil
 }
 
@@ -118,14 +124,17 @@ func (s *sheetReader) row(in *xml.Decoder, row int) ([]Cell, error) {
 			if column, err = columnNumber(c.Name, column, row); err != nil {
 				return nil, err
 			}
+			if s.seen++; s.seen > mostCells || s.cells > mostCells || s.bytes > mostUnpacked {
+				return nil, errLarge
+			}
 			cell := s.cell(c, problem.Pos{File: s.File, Line: row, Column: column})
 			if cell.Text == "" {
 				continue
 			}
-			if s.cells++; s.cells > mostCells {
-				return nil, errLarge
-			}
+			before := len(cells)
 			cells = s.put(cells, cell)
+			s.cells += len(cells) - before
+			s.bytes += len(cell.Text)
 		}
 	}
 }
@@ -172,20 +181,25 @@ func (s *sheetReader) cell(c sheetCell, at problem.Pos) Cell {
 		cell.Text = s.book.shared[n]
 	case "inlineStr":
 		if c.Inline != nil {
-			cell.Text = c.Inline.text
+			cell.Text = within(c.Inline.text)
 		}
 	case "b":
 		cell.Text = map[string]string{"1": "true", "0": "false"}[strings.TrimSpace(value)]
 	case "", "n":
 		cell = s.number(strings.TrimSpace(value), c.Style, cell)
 	default: // str, e, d: as it stands
-		cell.Text = value
+		cell.Text = within(value)
 	}
 	if c.Formula != nil && c.Value == nil && c.Inline == nil {
 		s.Problems.Hinted(at, problem.BadReading, "open it in a spreadsheet and save it, or write the value",
 			"the formula has no result in the file")
 	}
 	cell.Text = unguard(strings.TrimSpace(unify(cell.Text)))
+	if hidden := strings.IndexFunc(cell.Text, IsHidden); hidden >= 0 {
+		r, _ := utf8.DecodeRuneInString(cell.Text[hidden:])
+		s.Problems.Hinted(at, problem.NotText, "delete it; it does not show", "the control character %U", r)
+		cell.Text = ""
+	}
 	return cell
 }
 

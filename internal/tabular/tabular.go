@@ -25,6 +25,9 @@ const (
 	mostRows    = 100_000
 	mostColumns = 200
 	mostRunes   = 10_000 // in a cell
+	mostCells   = 1_000_000
+	mostSlips   = 1_000  // quotes out of place
+	mostInLine  = 20_000 // separators in one line, those inside quotes too
 )
 
 // Form is how a table was written.

@@ -2,23 +2,27 @@ package tabular
 
 import (
 	"bytes"
+	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/encoding/unicode"
+	utf16 "golang.org/x/text/encoding/unicode"
 
 	"sidebatch.example/sidebatch/internal/problem"
 )
 
 // Text checks and unifies the bytes of a text file: UTF-8 without a byte-order mark,
-// line feeds only. What is wrong is reported, and then ok is false.
+// line feeds only, no control character and none that turns the direction of text. What is wrong is reported, and then ok is false.
 func Text(data []byte, shown string, problems *problem.List) (text []byte, ok bool) {
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	if at := notText(data); at >= 0 {
 		place := position(shown, data, at)
-		if at < len(data) && data[at] == 0 {
+		switch r, size := utf8.DecodeRune(data[at:]); {
+		case r == 0:
 			problems.Hinted(place, problem.NotText, "save it as UTF-8 text", "a NUL byte: this is not a text file")
-		} else {
+		case r == utf8.RuneError && size <= 1:
 			problems.Hinted(place, problem.NotText, "save it as UTF-8", "a byte that is not UTF-8")
+		default:
+			problems.Hinted(place, problem.NotText, "delete it; it does not show", "the control character %U", r)
 		}
 		return nil, false
 	}
@@ -38,7 +42,7 @@ func notText(data []byte) int {
 			return at
 		}
 		r, size := utf8.DecodeRune(data[at:])
-		if r == utf8.RuneError && size <= 1 {
+		if r == utf8.RuneError && size <= 1 || IsHidden(r) {
 			return at
 		}
 		at += size
@@ -60,9 +64,15 @@ func fromUTF16(data []byte) []byte {
 	if !bytes.HasPrefix(data, []byte{0xff, 0xfe}) && !bytes.HasPrefix(data, []byte{0xfe, 0xff}) {
 		return data
 	}
-	text, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
+	text, err := utf16.UTF16(utf16.LittleEndian, utf16.ExpectBOM).NewDecoder().Bytes(data)
 	if err != nil || bytes.ContainsRune(text, utf8.RuneError) {
 		return data // broken: Text says where it stops being text
 	}
 	return text
+}
+
+// IsHidden reports whether a character has no place in the text of a file: one that does
+// something instead of being seen, other than a tab and the end of a line.
+func IsHidden(r rune) bool {
+	return unicode.IsControl(r) && r != '\t' && r != '\n' && r != '\r' || problem.Turns(r)
 }

@@ -23,13 +23,13 @@ const (
 	mostParts    = 1000
 	mostSheets   = 50
 	mostStrings  = 1_000_000 // texts that cells share
-	mostCells    = 2_000_000
+	mostNested   = 50        // elements inside one another, in a text
 )
 
 // errors of a workbook, in words for the author.
 var (
 	errBroken = errors.New("is no workbook that can be read: it is broken, or another kind of file under this name")
-	errLarge  = fmt.Errorf("is larger than a log can be: more than %d MB unpacked, or %d parts", mostUnpacked>>20, mostParts)
+	errLarge  = fmt.Errorf("is larger than a log can be: more than %d MB unpacked, %d parts, or %d cells", mostUnpacked>>20, mostParts, mostCells)
 	errLocked = errors.New("is locked with a password, or is a workbook of the old kind")
 	errSheets = fmt.Errorf("has more than %d sheets", mostSheets)
 	errEmpty  = errors.New("has no sheet with cells")
@@ -236,7 +236,7 @@ func sharedTexts(part []byte) ([]string, error) {
 		if err != nil {
 			return nil, errBroken
 		}
-		all = append(all, text)
+		all = append(all, within(text))
 	}
 }
 
@@ -252,6 +252,9 @@ func richText(in *xml.Decoder) (string, error) {
 		}
 		switch t := token.(type) {
 		case xml.StartElement:
+			if len(open) == mostNested {
+				return "", errBroken
+			}
 			open = append(open, t.Name.Local)
 		case xml.EndElement:
 			if len(open) == 0 {
@@ -264,4 +267,15 @@ func richText(in *xml.Decoder) (string, error) {
 			}
 		}
 	}
+}
+
+// within cuts a text that is longer than a cell may be, so far beyond the limit that it
+// is still reported: many cells may share one text, and each is a copy once its line ends
+// are unified.
+func within(text string) string {
+	const most = 4 * (mostRunes + 1) // a rune has four bytes at most
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "")
 }

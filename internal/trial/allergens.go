@@ -112,7 +112,7 @@ func (r *reader) stated(f *yamldoc.Field, others []StatedAllergen) []StatedAller
 		return nil
 	}
 	var all []StatedAllergen
-	for _, item := range f.Items(r.problems) {
+	for _, item := range r.items(f, mostNames, "allergens") {
 		text, ok := item.Text(r.problems)
 		if !ok {
 			continue

@@ -24,7 +24,7 @@ func (r *reader) verdict(f *yamldoc.Field) {
 	}
 	v := Verdict{Place: f.Pos(), Prefer: r.sampleNamed(m.Get("prefer")), InWords: r.text(m.Get("in words"))}
 	if because := m.Get("because of"); because != nil {
-		for _, item := range because.Items(r.problems) {
+		for _, item := range r.items(because, mostNames, "measures") {
 			name, ok := item.Text(r.problems)
 			if !ok {
 				continue
@@ -62,7 +62,7 @@ func labelKeys() map[string]string {
 
 func (r *reader) labels(f *yamldoc.Field) []Label {
 	var labels []Label
-	for _, e := range f.Entries(r.problems) {
+	for _, e := range r.entries(f, mostIngredients, "labels") {
 		m := e.Value.Map(r.problems)
 		if m == nil {
 			continue
@@ -198,7 +198,7 @@ func (r *reader) video(f *yamldoc.Field) Video {
 	if address := m.Need("address"); address != nil {
 		v.Address = r.webAddress(address)
 	}
-	for _, e := range m.Get("chapters").Entries(r.problems) {
+	for _, e := range r.entries(m.Get("chapters"), mostChapters, "chapters") {
 		at, err := quantity.ParseTime(e.Key)
 		title, ok := e.Value.Text(r.problems)
 		if err != nil {

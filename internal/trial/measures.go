@@ -13,7 +13,7 @@ import (
 // measures reads the measures and adds a sum behind the last part of each.
 func (r *reader) measures(f *yamldoc.Field) {
 	t := r.trial
-	for _, e := range f.Entries(r.problems) {
+	for _, e := range r.entries(f, mostMeasures, "measures") {
 		if m, ok := r.measure(e); ok {
 			t.Measures = append(t.Measures, m)
 		}
@@ -56,7 +56,7 @@ func (r *reader) measure(e yamldoc.Entry) (Measure, bool) {
 	m.NotControlled = r.yes(fields.Get("not controlled"))
 	m.Source = r.source(fields.Get("of"), m.Kind)
 	compares := fields.Get("compares")
-	m.Compares, m.ComparesPlace = compares.Texts(r.problems), compares.Pos()
+	m.Compares, m.ComparesPlace = r.texts(compares, mostSamples, "samples"), compares.Pos()
 	fields.Done()
 	r.scale(e, m)
 	return m, ok

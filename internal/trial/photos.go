@@ -12,7 +12,7 @@ import (
 // photos reads the pictures of the samples: a file each, or a file with what it shows.
 func (r *reader) photos(f *yamldoc.Field) []Photo {
 	var photos []Photo
-	for _, e := range f.Entries(r.problems) {
+	for _, e := range r.entries(f, mostSamples, "photos") {
 		p := Photo{Sample: e.Key, Place: e.Value.Pos()}
 		file, shows := e.Value, (*yamldoc.Field)(nil)
 		if e.Value.Kind() == yamldoc.Mapping {

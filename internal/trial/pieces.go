@@ -23,7 +23,7 @@ func (r *reader) sampleCell(c tabular.Cell) bool {
 // pieces reads the log of pieces.
 func (r *reader) pieces(t tabular.Table, measures []Measure) {
 	seen := map[string]bool{}
-	for _, row := range t.Rows() {
+	for _, row := range r.rows(t) {
 		p, ok := r.piece(row, measures)
 		if !ok {
 			continue
@@ -162,7 +162,7 @@ func (r *reader) addUp(p *Piece) {
 // tastings reads the log of what was scored and ranked.
 func (r *reader) tastings(t tabular.Table, measures []Measure) {
 	seen := map[string]bool{}
-	for _, row := range t.Rows() {
+	for _, row := range r.rows(t) {
 		tasting := Tasting{
 			Assessor: row.Under("assessor").Text,
 			Sample:   row.Under("sample").Text,

@@ -101,7 +101,7 @@ func (r *reader) note(m *yamldoc.Map) {
 	t.Cooked = r.date(m.Get("cooked"))
 	t.Published = r.date(m.Get("published"))
 	t.By = r.people(m.Get("by"))
-	t.Keywords = m.Get("keywords").Texts(r.problems)
+	t.Keywords = r.texts(m.Get("keywords"), mostNames, "keywords")
 	t.Repeats = r.repeats(m.Get("repeats"))
 
 	r.foods = r.foodRows(m.Get("foods"))
@@ -123,7 +123,7 @@ func (r *reader) note(m *yamldoc.Map) {
 // needed reads a text that a note cannot do without.
 func (r *reader) needed(m *yamldoc.Map, key string) string {
 	f := m.Need(key)
-	text, ok := f.Text(r.problems)
+	text, ok := r.short(f)
 	if ok && text == "" {
 		r.problems.Errorf(f.Pos(), problem.MissingKey, "%s is empty", key)
 	}
@@ -157,7 +157,7 @@ func (r *reader) people(f *yamldoc.Field) []string {
 	for _, p := range r.kitchen.People {
 		known = append(known, p.Key)
 	}
-	for _, item := range f.Items(r.problems) {
+	for _, item := range r.items(f, mostNames, "people") {
 		name, ok := item.Text(r.problems)
 		if !ok {
 			continue
@@ -174,8 +174,8 @@ func (r *reader) people(f *yamldoc.Field) []string {
 
 func (r *reader) conditions(f *yamldoc.Field) []Condition {
 	var conditions []Condition
-	for _, e := range f.Entries(r.problems) {
-		value, ok := e.Value.Text(r.problems)
+	for _, e := range r.entries(f, mostConditions, "conditions") {
+		value, ok := r.short(e.Value)
 		if !ok {
 			continue
 		}

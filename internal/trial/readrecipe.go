@@ -35,13 +35,13 @@ func (r *reader) recipe(f *yamldoc.Field) {
 	for _, e := range m.Need("ingredients").Entries(r.problems) {
 		r.ingredients(e)
 	}
-	t.Recipe.Steps = m.Get("steps").Texts(r.problems)
+	t.Recipe.Steps = r.texts(m.Get("steps"), mostSteps, "steps")
 	r.placeholders(m.Get("steps"))
 	t.Recipe.Times = r.times(m.Get("times"))
 	// Flours and what stands beside may be roles that only a sample adds, so they
 	// are checked once the samples are read.
-	t.Recipe.Flours = m.Get("flours").Texts(r.problems)
-	t.Recipe.Beside = m.Get("beside").Texts(r.problems)
+	t.Recipe.Flours = r.texts(m.Get("flours"), mostIngredients, "flours")
+	t.Recipe.Beside = r.texts(m.Get("beside"), mostIngredients, "ingredients")
 	t.roleLists = []*yamldoc.Field{m.Get("flours"), m.Get("beside")}
 	m.Done()
 }
@@ -58,6 +58,9 @@ func (r *reader) ingredients(e yamldoc.Entry) {
 }
 
 func (r *reader) addIngredient(role string, f *yamldoc.Field) {
+	if r.isFull(r.trial.Recipe, f.KeyPos()) {
+		return
+	}
 	i, ok := r.ingredient(role, f, nil)
 	if !ok {
 		return

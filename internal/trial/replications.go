@@ -91,6 +91,9 @@ func (r *reader) replications() {
 	for _, e := range entries {
 		n := HouseholdNumber(e.Name())
 		switch {
+		case n > 0 && len(r.trial.Replications) == mostRepeats:
+			r.tooMany(problem.Pos{File: r.folder.shown(HouseholdFile(HouseholdKey(n)))}, mostRepeats, "households")
+			return
 		case n > 0:
 			r.replication(n)
 		case e.Name() == PeopleFile:

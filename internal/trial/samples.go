@@ -21,7 +21,7 @@ type changes struct {
 // samples reads the samples, then resolves what each one starts from.
 func (r *reader) samples(f *yamldoc.Field) {
 	t := r.trial
-	for _, e := range f.Entries(r.problems) {
+	for _, e := range r.entries(f, mostSamples, "samples") {
 		if s := r.sample(e); s != nil {
 			t.Samples = append(t.Samples, s)
 		}
@@ -74,14 +74,14 @@ func (r *reader) sample(e yamldoc.Entry) *Sample {
 	}
 	s := &Sample{Key: e.Key, Name: e.Key, Place: e.KeyPos, namePlace: e.KeyPos, change: &changes{}}
 	if f := m.Get("name"); f != nil {
-		s.Name, s.namePlace = r.text(f), f.Pos()
+		s.Name, s.namePlace = r.name(f, e.Key), f.Pos()
 	}
 	if f := m.Get("control"); f != nil {
 		s.Control, _ = f.Bool(r.problems)
 	}
 	s.change.like = m.Get("like")
 	s.change.takenFrom = m.Get("taken from")
-	s.change.change = m.Get("change").Entries(r.problems)
+	s.change.change = r.entries(m.Get("change"), mostIngredients, "changes")
 	s.change.omit = m.Get("omit")
 	s.change.used = m.Get("used")
 	s.Weighed.Divided = r.whole(m.Get("divided into"))
@@ -192,7 +192,7 @@ func (r *reader) apply(s *Sample, e yamldoc.Entry) {
 		if c.Name != e.Key {
 			continue
 		}
-		if value, ok := e.Value.Text(r.problems); ok {
+		if value, ok := r.short(e.Value); ok {
 			s.Conditions = append([]Condition(nil), s.Conditions...)
 			s.Conditions[i] = Condition{Name: c.Name, Value: value, Place: e.Value.Pos()}
 		}
@@ -226,6 +226,9 @@ func (r *reader) applyRole(s *Sample, e yamldoc.Entry) {
 		return
 	}
 	known := r.factorNames(s)
+	if r.isFull(s.Plan, e.KeyPos) {
+		return
+	}
 	near := problem.Nearest(e.Key, known)
 	amount, rest, err := quantity.ParseLeading(text, r.kitchen.Instruments.Volumes)
 	if err != nil || rest == "" || amount.Dimension() == quantity.Temperature || amount.Dimension() == quantity.Time {
@@ -260,7 +263,7 @@ func (r *reader) omit(s *Sample) {
 	if s.change.omit == nil {
 		return
 	}
-	for _, item := range s.change.omit.Items(r.problems) {
+	for _, item := range r.items(s.change.omit, mostIngredients, "ingredients") {
 		role, ok := item.Text(r.problems)
 		if !ok {
 			continue
@@ -291,7 +294,7 @@ func roles(p recipe.Recipe) []string {
 // used reads what really went in, by role; a group is a map of its roles.
 func (r *reader) used(s *Sample, f *yamldoc.Field, group string) []Used {
 	var used []Used
-	for _, e := range f.Entries(r.problems) {
+	for _, e := range r.entries(f, mostIngredients, "ingredients") {
 		role := group + e.Key
 		if e.Value.Kind() == yamldoc.Mapping && group == "" {
 			used = append(used, r.used(s, e.Value, role+"/")...)

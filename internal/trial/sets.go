@@ -19,7 +19,7 @@ func setColumns(m Measure) (needs, may []string) {
 // picked names the sample.
 func (r *reader) sets(m Measure, t tabular.Table) {
 	seen := map[string]bool{}
-	for _, row := range t.Rows() {
+	for _, row := range r.rows(t) {
 		set := Set{
 			Measure:  m.Name,
 			Assessor: row.Under("assessor").Text,

@@ -126,6 +126,8 @@ func problemCases() []problemCase {
 		{"60 deep", strings.Repeat("[", 20) + "§" + strings.Repeat("[", 40) + strings.Repeat("]", 60), problem.TooDeep, "more than 20", "", nil},
 		{"20,001 values", strings.Repeat("- a\n", 19_999) + "- §a\n", problem.TooDeep, "more than 20000 values", "", nil},
 		{"20,001 values and more", strings.Repeat("- a\n", 19_999) + "- §a\n" + strings.Repeat("- a\n", 50), problem.TooDeep, "more than 20000 values", "", nil},
+		{"a long value", "a: §" + strings.Repeat("x", 5000) + "\n  " + strings.Repeat("x", 5000) + "\n", problem.TooMany, "more than 10000 characters", "prose", nil},
+		{"a long key", "§\"" + strings.Repeat("x", 201) + "\": 1\n", problem.TooMany, "more than 200 characters", "", nil},
 		{"too long", strings.Repeat("# comment\n", 110_000), problem.Unreadable, "more than 1024 KiB", "", nil},
 		{"too long a line", "a: 1\n§b: " + strings.Repeat("x", 10_000) + "\n", problem.Unreadable, "more than 10000 bytes", "several lines", nil},
 
@@ -133,6 +135,11 @@ func problemCases() []problemCase {
 		{"not UTF-8", "é: §\xff\n", problem.NotText, "not UTF-8", "UTF-8", nil},
 		{"NUL", "é: 1§\x00\n", problem.NotText, "NUL", "", nil},
 		{"control character", "é: 1§\x07\n", problem.Syntax, "U+0007", "delete", nil},
+		{"a control character by an escape", `é: §"1\e[31m"` + "\n", problem.Syntax, "U+001B", "delete", nil},
+		{"a control character by an escape in a key", `§"\x9b": 1` + "\n", problem.Syntax, "U+009B", "delete", nil},
+		{"a line end in a key", `§"a\nb": 1` + "\n", problem.Syntax, "U+000A", "delete", nil},
+		{"turned text", "é: 1§\u202e\n", problem.Syntax, "U+202E", "delete", nil},
+		{"turned text by an escape", `é: §"1\u2066"` + "\n", problem.Syntax, "U+2066", "delete", nil},
 		{"byte-order mark inside", "é: 1§\uFEFF\n", problem.Syntax, "U+FEFF", "delete", nil},
 	}
 }

@@ -17,6 +17,8 @@ import (
 	"bytes"
 	"errors"
 	"io"
+	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -29,6 +31,8 @@ const (
 	maxLine  = 10_000  // bytes of one line
 	maxDepth = 20      // lists and maps inside one another
 	maxNodes = 20_000  // scalars, lists and maps, keys included
+	maxKey   = 200     // characters of a key
+	maxText  = 10_000  // characters of a value
 )
 
 // Parse reads one YAML document. The line number of src's first line in the
@@ -141,7 +145,18 @@ func allowed(r rune) bool {
 	case r < ' ', r >= 0x7F && r < 0xA0, r == 0xFEFF, r == 0xFFFE, r == 0xFFFF:
 		return false
 	}
-	return true
+	return !problem.Turns(r)
+}
+
+// acts finds the first rune of a value that does something instead of being seen. Only
+// an escape, "\e", brings one past checkRunes.
+func acts(text string) (r rune, found bool) {
+	for _, r := range text {
+		if r != '\t' && r != '\n' && r != 0x85 && unicode.IsControl(r) || problem.Turns(r) {
+			return r, true
+		}
+	}
+	return 0, false
 }
 
 // builder turns nodes of the library into fields.
@@ -207,6 +222,16 @@ func (b *builder) scalar(f *Field, n *yaml.Node, start int) {
 		f.kind = Empty
 		return
 	}
+	if utf8.RuneCountInString(n.Value) > maxText {
+		b.problems.Hinted(f.pos, problem.TooMany, "leave long text to the prose", "more than %d characters in one value", maxText)
+		f.refused = true
+		return
+	}
+	if r, found := acts(n.Value); found {
+		b.problems.Hinted(f.pos, problem.Syntax, "delete it; it does not show", "the control character %U", r)
+		f.refused = true
+		return
+	}
 	f.kind, f.text = Text, n.Value
 	switch {
 	case block:
@@ -260,6 +285,17 @@ func (b *builder) key(n *yaml.Node, pos problem.Pos, depth int) (string, bool) {
 	}
 	if n.Value == "" {
 		b.problems.Errorf(pos, problem.WrongType, "a value without a key")
+		return "", false
+	}
+	if r, found := acts(n.Value); found || strings.ContainsAny(n.Value, "\t\n") {
+		if !found {
+			r = rune(n.Value[strings.IndexAny(n.Value, "\t\n")])
+		}
+		b.problems.Hinted(pos, problem.Syntax, "delete it; it does not show", "the control character %U in a key", r)
+		return "", false
+	}
+	if utf8.RuneCountInString(n.Value) > maxKey {
+		b.problems.Errorf(pos, problem.TooMany, "more than %d characters in one key", maxKey)
 		return "", false
 	}
 	return n.Value, true

@@ -179,8 +179,8 @@ func TestAsWritten(t *testing.T) {
 		{"YAML 1.2.2 example 2.6", "Mark McGwire: {hr: 65, avg: 0.278}\nSammy Sosa: {\n    hr: 63,\n    avg: 0.288,\n }\n", `{Mark McGwire={hr="65" avg="0.278"} Sammy Sosa={hr="63" avg="0.288"}}`},
 		{"YAML 1.2.2 example 2.13", "--- |\n  \\//||\\/||\n  // ||  ||__\n", `"\\//||\\/||\n// ||  ||__\n"`},
 		{"YAML 1.2.2 example 2.14", "--- >\n  Mark McGwire's\n  year was crippled\n  by a knee injury.\n", `"Mark McGwire's year was crippled by a knee injury.\n"`},
-		{"YAML 1.2.2 example 2.17", "unicode: \"Sosa did fine.\\u263A\"\ncontrol: \"\\b1998\\t1999\\t2000\\n\"\nsingle: '\"Howdy!\" he cried.'\nquoted: ' # Not a ''comment''.'\n",
-			`{unicode="Sosa did fine.☺" control="\b1998\t1999\t2000\n" single="\"Howdy!\" he cried." quoted=" # Not a 'comment'."}`},
+		{"YAML 1.2.2 example 2.17 but for its backspace", "unicode: \"Sosa did fine.\\u263A\"\ncontrol: \"1998\\t1999\\t2000\\n\"\nsingle: '\"Howdy!\" he cried.'\nquoted: ' # Not a ''comment''.'\n",
+			`{unicode="Sosa did fine.☺" control="1998\t1999\t2000\n" single="\"Howdy!\" he cried." quoted=" # Not a 'comment'."}`},
 	}
 	for _, test := range tests {
 		var problems problem.List
@@ -208,7 +208,7 @@ func TestEveryCodeHasACase(t *testing.T) {
 			inSource[m[1]] = true
 		}
 	}
-	for _, other := range []string{"Pos", "List", "DidYouMean", "Code"} {
+	for _, other := range []string{"Pos", "List", "DidYouMean", "Code", "Turns"} {
 		delete(inSource, other)
 	}
 	covered := map[problem.Code]bool{}
