@@ -75,7 +75,7 @@ func theme(flag, content, named string) (fs.FS, error) {
 		return nil, exit{CouldNotRun, fmt.Errorf("there is no theme folder %s (%s is the built-in one)",
 			filepath.ToSlash(folder), builtIn)}
 	}
-	return os.DirFS(folder), nil
+	return themeFolder(folder), nil
 }
 
 // counted says "1 error", "3 questions".

@@ -7,6 +7,9 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+
+	"sidebatch.example/sidebatch/internal/tabular"
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // newFile is a file that a command writes beside the notes.
@@ -41,6 +44,19 @@ func writeNew(files []newFile) error {
 		}
 	}
 	return nil
+}
+
+// readFile reads a file that the user names, which somebody else may have written: a
+// regular file that is no larger than a table may be. What says what it should hold.
+func readFile(path, what string) ([]byte, error) {
+	data, err := trial.ReadFile(os.DirFS(filepath.Dir(path)), filepath.Base(path), tabular.MostBytes)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, exit{CouldNotRun, fmt.Errorf("there is no %s (%s)", filepath.ToSlash(path), what)}
+	}
+	if err != nil {
+		return nil, exit{CouldNotRun, fmt.Errorf("%s %w", filepath.ToSlash(path), err)}
+	}
+	return data, nil
 }
 
 // missingFolders are the folders on the way to one, and it, that are not there yet.

@@ -14,7 +14,6 @@ import (
 
 	"sidebatch.example/sidebatch/internal/draft"
 	"sidebatch.example/sidebatch/internal/problem"
-	"sidebatch.example/sidebatch/internal/tabular"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
@@ -106,7 +105,7 @@ func (g gathering) read(files []string, stderr io.Writer) ([]sent, error) {
 	var all []sent
 	for _, file := range files {
 		shown := filepath.ToSlash(file)
-		data, err := readSent(file)
+		data, err := readFile(file, "a log that a viewer sent")
 		if err != nil {
 			return nil, err
 		}
@@ -130,21 +129,6 @@ func (g gathering) read(files []string, stderr io.Writer) ([]sent, error) {
 		return nil, exit{WrongNotes, fmt.Errorf("%s: nothing was written", counted(n, "error"))}
 	}
 	return all, nil
-}
-
-// readSent reads a file that is no larger than a table may be.
-func readSent(file string) ([]byte, error) {
-	info, err := os.Stat(file)
-	switch {
-	case err == nil && !info.Mode().IsRegular():
-		err = errors.New("is not a file")
-	case err == nil && info.Size() > tabular.MostBytes:
-		err = fmt.Errorf("is larger than %d MB", tabular.MostBytes>>20)
-	}
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, exit{CouldNotRun, bare(file, err)}
-	}
-	return readFile(file, "a log that a viewer sent")
 }
 
 // known says where the readings of a file stand already, or is empty.
@@ -172,6 +156,9 @@ func (g gathering) known(s sent, before []sent) string {
 // given, into the file of names: all of them or none.
 func (g gathering) keep(all []sent) error {
 	folder := filepath.Join(g.content, g.trial.Slug, trial.ReplicationsFolder)
+	if err := g.staysInside(); err != nil {
+		return err
+	}
 	next, err := nextHousehold(folder)
 	if err != nil {
 		return err
@@ -194,6 +181,28 @@ func (g gathering) keep(all []sent) error {
 			removeOwn(f.path)
 		}
 		return err
+	}
+	return nil
+}
+
+// staysInside refuses a folder for the logs that a link leads out of the kitchen: what is
+// written there would lie where nothing reads it, in a folder that is somebody else's.
+func (g gathering) staysInside() error {
+	root, err := os.OpenRoot(g.content)
+	if err != nil {
+		return exit{CouldNotRun, bare(g.content, err)}
+	}
+	defer root.Close()
+	folder := filepath.Join(g.trial.Slug, trial.ReplicationsFolder)
+	info, err := root.Stat(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err == nil && !info.IsDir():
+		err = errors.New("is not a folder")
+	}
+	if err != nil {
+		return exit{CouldNotRun, bare(filepath.Join(g.content, folder), err)}
 	}
 	return nil
 }

@@ -182,17 +182,6 @@ func (s sitting) readBack(t *trial.Trial, stdout, stderr io.Writer) error {
 	return s.keep(t, returned, stdout)
 }
 
-func readFile(path, what string) ([]byte, error) {
-	data, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, exit{CouldNotRun, fmt.Errorf("there is no %s (%s)", filepath.ToSlash(path), what)}
-	}
-	if err != nil {
-		return nil, exit{CouldNotRun, bare(path, err)}
-	}
-	return data, nil
-}
-
 // keep writes the logs beside the note. None is written when one of them holds other
 // readings.
 func (s sitting) keep(t *trial.Trial, returned bench.Returned, stdout io.Writer) error {

@@ -2,7 +2,6 @@ package site
 
 import (
 	"bytes"
-	"io/fs"
 	"path"
 	"slices"
 	"strings"
@@ -106,7 +105,7 @@ func (k *Kept) readKitchen(touched bool) bool {
 		return false
 	}
 	k.kitchenFile = now
-	data, _ := fs.ReadFile(k.content.FS, kitchen.File) // why it cannot be read is told by reading it properly
+	data, _ := readFile(k.content.FS, kitchen.File) // why it cannot be read is told by reading it properly
 	if k.loaded && !k.newTheme && len(k.kitchenBad.Sorted()) == 0 && bytes.Equal(data, k.kitchenData) {
 		return false
 	}

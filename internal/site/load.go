@@ -124,7 +124,7 @@ func ReadKitchen(content Content, problems *problem.List) kitchen.Kitchen {
 
 func readKitchen(content Content, problems *problem.List) kitchen.Kitchen {
 	shown := path.Join(content.Shown, kitchen.File)
-	data, err := fs.ReadFile(content.FS, kitchen.File)
+	data, err := readFile(content.FS, kitchen.File)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return kitchen.Default()

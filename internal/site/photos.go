@@ -71,9 +71,9 @@ func (p photo) view(u use, alt string) page.Photo {
 // inspectPhoto reads a picture file and checks that it is one. Errors are of type
 // *picture.Wrong.
 func (s *reader) inspectPhoto(slug, file string) (photo, error) {
-	data, err := fs.ReadFile(s.content.FS, path.Join(slug, file))
+	data, err := readFile(s.content.FS, path.Join(slug, file))
 	if err != nil {
-		return photo{}, &picture.Wrong{What: file + " cannot be read"}
+		return photo{}, &picture.Wrong{What: file + " " + err.Error()}
 	}
 	sum := sha256.Sum256(data)
 	return s.album.look(file+"\x00"+string(sum[:]), func() (photo, error) {
@@ -89,6 +89,11 @@ func (s *reader) inspectPhoto(slug, file string) (photo, error) {
 			info:   info,
 		}, nil
 	})
+}
+
+// readFile reads a file of the kitchen that is no larger than a picture may be.
+func readFile(fsys fs.FS, name string) ([]byte, error) {
+	return trial.ReadFile(fsys, name, picture.MaxBytes)
 }
 
 // addressable keeps letters, digits and hyphens of a file's name.
@@ -166,7 +171,7 @@ func (p *trialFiles) photos(e *Entry, at string) {
 }
 
 func (p *binding) picture(e *Entry, photo photo, u use, size picture.Size) ([]byte, error) {
-	data, err := fs.ReadFile(p.content.FS, path.Join(e.Trial.Slug, photo.file))
+	data, err := readFile(p.content.FS, path.Join(e.Trial.Slug, photo.file))
 	if err != nil {
 		return nil, err
 	}
