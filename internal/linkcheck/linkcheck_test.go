@@ -112,6 +112,7 @@ func TestFiles(t *testing.T) {
 		{"feed", "https://kitchen.example/", "feed.xml", `<feed><id>https://kitchen.example/none.xml</id><link href="https://kitchen.example/oats/"></link></feed>`,
 			"feed.xml: the address \"https://kitchen.example/none.xml\" leads to nothing on the site\n" +
 				`feed.xml: the address "https://kitchen.example/oats/" leads to nothing on the site`},
+		{"what a feed says in words", "https://kitchen.example/", "feed.xml", `<feed><title>&lt;img src=x&gt;</title><summary>&lt;img src=y&gt;</summary></feed>`, ""},
 		{"what a feed quotes", "https://kitchen.example/", "feed.xml", `<feed><entry><content type="html">&lt;a href=&#34;https://kitchen.example/rye/#no&#34;&gt;</content></entry></feed>`,
 			`feed.xml: the address "https://kitchen.example/rye/#no" names a place that rye/index.html does not have`},
 		{"what is not read", "", "rye/data/trial.md", `[x](none.html) <a href=none>`, ""},

@@ -25,6 +25,7 @@ type link struct {
 type reader struct {
 	file
 	feed bool // XML: all addresses were made by the program
+	html bool // of a feed: what stands in this element is HTML, not text (RFC 4287, 3.1.1)
 	seen map[link]bool
 }
 
@@ -51,7 +52,7 @@ func (r *reader) add(l link) {
 }
 
 // markup reads HTML, SVG and feeds, tag by tag. What stands as text in a noscript element,
-// or in a feed, is markup once more; that is done once and no deeper.
+// or in a feed where it says so, is markup once more; that is done once and no deeper.
 func (r *reader) markup(data []byte, inner bool) {
 	z := html.NewTokenizer(bytes.NewReader(data))
 	inside := ""
@@ -61,7 +62,7 @@ func (r *reader) markup(data []byte, inner bool) {
 			return
 		case html.StartTagToken, html.SelfClosingTagToken:
 			name, more := z.TagName()
-			inside = string(name)
+			inside, r.html = string(name), false
 			for more {
 				var key, value []byte
 				key, value, more = z.TagAttr()
@@ -82,7 +83,7 @@ func (r *reader) text(inside string, z *html.Tokenizer, inner bool) {
 	case inside == "noscript" && !inner:
 		r.markup(bytes.Clone(z.Raw()), true)
 	case !r.feed || inner:
-	case inside == "content" || inside == "summary":
+	case r.html:
 		r.markup(bytes.Clone(z.Text()), true)
 	case inside == "loc" || inside == "id" || inside == "icon" || inside == "logo" || strings.HasSuffix(inside, ":loc"):
 		r.add(link{address: string(z.Text())})
@@ -100,6 +101,8 @@ func (r *reader) attribute(element, key, value string) {
 		if r.ids != nil && element == "a" {
 			r.ids[value] = true
 		}
+	case "type":
+		r.html = value == "html"
 	case "href":
 		r.add(link{address: value, authors: !r.feed && (element == "a" || element == "area"), base: element == "base"})
 	case "src", "poster", "action", "formaction", "xlink:href", "data-worker", "data-words":
