@@ -57,7 +57,7 @@ func unsound(outputs []Output, address string) (wrong []string, size int) {
 		}
 		links.See(o.Path, data)
 	}
-	if err := links.Broken(func(name string) bool { return there[name] }); err != nil {
+	if _, err := links.Broken(func(name string) bool { return there[name] }, nil); err != nil {
 		wrong = append(wrong, err.Error())
 	}
 	return wrong, size
