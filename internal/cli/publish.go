@@ -98,13 +98,7 @@ func (at publishing) publish(ctx context.Context, stdout, stderr io.Writer) erro
 	watch.done(stepReading)
 	if problems.Errors() > 0 {
 		far.end()
-		colours := inkFor(stderr)
-		for _, p := range problems.Sorted() {
-			if p.Weight == problem.Error {
-				fmt.Fprintln(stderr, colours.problem(p))
-			}
-		}
-		return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
+		return refuse(stderr, problems)
 	}
 	outputs := at.outputs(index, watch)
 	watch.done(stepPlanning)
@@ -131,6 +125,17 @@ func (at publishing) publish(ctx context.Context, stdout, stderr io.Writer) erro
 		watch.explain(stdout)
 	}
 	return nil
+}
+
+// refuse tells the errors for which nothing is written.
+func refuse(stderr io.Writer, problems problem.List) error {
+	colours := inkFor(stderr)
+	for _, p := range problems.Sorted() {
+		if p.Weight == problem.Error {
+			fmt.Fprintln(stderr, colours.problem(p))
+		}
+	}
+	return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
 }
 
 // outputs are the files to write.

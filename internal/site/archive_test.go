@@ -172,7 +172,8 @@ func siteOf(t testing.TB, n int) *Site {
 		read.Slug = fmt.Sprintf("kettle-%04d", i)
 		read.Title = fmt.Sprintf("Kettle trial %d, once more: %s", i, read.Title)
 		f.Trial = &read
-		s.Trials = append(s.Trials, &Entry{Findings: &f, account: like.account, samplePhotos: like.samplePhotos})
+		says := func() said { return saidBy(&f) }
+		s.Trials = append(s.Trials, &Entry{Findings: &f, says: says, account: like.account, samplePhotos: like.samplePhotos})
 	}
 	all := s.Trials
 	s.Trials = nil
