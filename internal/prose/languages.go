@@ -37,7 +37,7 @@ var lexers = sync.OnceValue(func() map[string]chroma.Lexer {
 func language(name string, rules func() chroma.Rules) chroma.Lexer {
 	patiently := func() chroma.Rules {
 		all := rules()
-		all["root"] = append(all["root"], chroma.Rule{Pattern: `\b\B`, Type: chroma.Other, Mutator: patient{}})
+		all["root"] = append(all["root"], chroma.Rule{Pattern: `\b\B`, Type: chroma.Text, Mutator: patient{}})
 		return all
 	}
 	return chroma.MustNewLexer(&chroma.Config{Name: name}, patiently)

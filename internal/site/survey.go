@@ -2,7 +2,6 @@ package site
 
 import (
 	"fmt"
-	"io/fs"
 	"path"
 	"slices"
 	"strings"
@@ -150,7 +149,7 @@ func (v Surveyor) open(c *Card) (*Entry, error) {
 
 // setting stands for everything but the trials that goes into their cards.
 func (v Surveyor) setting() Digest {
-	file, err := fs.ReadFile(v.Content.FS, kitchen.File)
+	file, err := readFile(v.Content.FS, kitchen.File)
 	there := "there"
 	if err != nil {
 		there = "" // why is told by whoever reads it properly
