@@ -81,15 +81,16 @@ func serveOutputs(t *testing.T, outputs []site.Output, folder string, gone *atom
 func jarSite(t *testing.T, gone *atomic.Bool) (root string, p *tab) {
 	t.Helper()
 	var problems problem.List
-	s := site.Load(site.Content{FS: jars(), Shown: "content"}, &problems)
-	if problems.Errors() > 0 {
-		t.Fatal(problems.Sorted()[0])
-	}
 	pages, err := page.New(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	root = serveOutputs(t, site.Plan(s, site.Look{Pages: pages}), "archive/2024/", gone)
+	content := site.Content{FS: jars(), Shown: "content"}
+	x := site.Surveyor{Content: content, Kitchen: site.ReadKitchen(content, &problems), Look: site.Look{Pages: pages}}.Survey(&problems)
+	if problems.Errors() > 0 {
+		t.Fatal(problems.Sorted()[0])
+	}
+	root = serveOutputs(t, x.Plan(), "archive/2024/", gone)
 	p = newTab(t, startChromium(t, browserProgram(t)))
 	visit(t, p, root+"archive/")
 	return root, p

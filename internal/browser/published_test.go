@@ -33,30 +33,32 @@ type published struct {
 func publish(t *testing.T) published {
 	t.Helper()
 	var problems problem.List
-	s := site.Load(site.Content{FS: os.DirFS("../../content"), Shown: "content"}, &problems)
+	content := site.Content{FS: os.DirFS("../../content"), Shown: "content"}
+	kitchen := site.ReadKitchen(content, &problems)
+	pages, err := page.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	methods, err := page.MethodTexts(nil, kitchen.Language)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := site.Surveyor{Content: content, Kitchen: kitchen, Look: site.Look{Pages: pages, Methods: methods}}.Survey(&problems)
 	for _, p := range problems.Sorted() {
 		if p.Weight == problem.Error {
 			t.Fatalf("the demo cannot be published: %s", p)
 		}
 	}
-	pages, err := page.New(nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	methods, err := page.MethodTexts(nil, s.Kitchen.Language)
-	if err != nil {
-		t.Fatal(err)
-	}
 	done := published{folder: filepath.Join(t.TempDir(), "site")}
-	outputs := site.Plan(s, site.Look{Pages: pages, Methods: methods})
+	outputs := x.Plan()
 	if _, err := press.Run(t.Context(), outputs, press.Options{Out: done.folder}); err != nil {
 		t.Fatal(err)
 	}
 	for _, o := range outputs {
 		done.files = append(done.files, o.Path)
 	}
-	for _, e := range s.Trials {
-		done.trials = append(done.trials, e.Trial.Slug+"/")
+	for _, c := range x.Trials {
+		done.trials = append(done.trials, c.Slug+"/")
 	}
 	if len(done.trials) == 0 || len(done.pages()) < len(done.trials)+3 {
 		t.Fatalf("%d trials and %d pages: this is not the demo", len(done.trials), len(done.pages()))

@@ -67,18 +67,19 @@ type saidAudit struct {
 
 func (a auditing) run(c *cobra.Command) error {
 	var problems problem.List
-	s, root, err := load(a.content, "", &problems)
+	kitchen, err := open(a.content, "")
 	if err != nil {
 		return err
 	}
-	defer root.Close()
+	defer kitchen.Close()
+	x := site.Surveyor{Content: kitchen.Content, Kitchen: kitchen.kitchen(&problems)}.Survey(&problems)
 	found := problems.Sorted()
 	errors := problems.Errors()
-	said := saidAudit{len(s.Trials) + len(s.InProgress), errors, len(found) - errors, saidProblems(found)}
+	said := saidAudit{len(x.Trials) + len(x.InProgress), errors, len(found) - errors, saidProblems(found)}
 	if a.json {
 		err = writeJSON(c.OutOrStdout(), said)
 	} else {
-		a.tell(c, s, &problems, said)
+		err = a.tell(c, x, &problems, said)
 	}
 	if err == nil && errors > 0 {
 		return exit{code: WrongNotes}
@@ -86,16 +87,19 @@ func (a auditing) run(c *cobra.Command) error {
 	return err
 }
 
-func (a auditing) tell(c *cobra.Command, s *site.Site, problems *problem.List, said saidAudit) {
+func (a auditing) tell(c *cobra.Command, x *site.Index, problems *problem.List, said saidAudit) error {
 	colours := inkFor(c.OutOrStdout())
 	for _, p := range problems.Sorted() {
 		fmt.Fprintln(c.OutOrStdout(), colours.problem(p))
 	}
-	tellPlans(c, s, problems)
+	if err := tellPlans(c, x, problems); err != nil {
+		return exit{CouldNotRun, err}
+	}
 	trials := counted(said.Trials, "trial")
 	if len(said.Problems) == 0 {
 		fmt.Fprintf(c.ErrOrStderr(), "nothing to mend in %s\n", trials)
-		return
+		return nil
 	}
 	fmt.Fprintf(c.ErrOrStderr(), "%s and %s in %s\n", counted(said.Errors, "error"), counted(said.Questions, "question"), trials)
+	return nil
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -45,16 +44,6 @@ func open(folder, themeFlag string) (source, error) {
 		Shown: filepath.ToSlash(filepath.Clean(folder)),
 		Theme: func(named string) (fs.FS, error) { return theme(themeFlag, folder, named) },
 	}, root}, nil
-}
-
-// load reads the kitchen and all its trials. The caller closes the folder when
-// nothing more is read from it.
-func load(folder, themeFlag string, problems *problem.List) (*site.Site, io.Closer, error) {
-	content, err := open(folder, themeFlag)
-	if err != nil {
-		return nil, nil, err
-	}
-	return site.Load(content.Content, problems), content, nil
 }
 
 // theme opens the theme that the flag names, or the kitchen; nil is the built-in

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"path"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -24,10 +25,10 @@ func planFlag(c *cobra.Command) {
 
 // tellPlans prints the plan of every note in progress that nothing has been read for,
 // or with --plan of all. A note with an error has none.
-func tellPlans(c *cobra.Command, s *site.Site, problems *problem.List) {
+func tellPlans(c *cobra.Command, x *site.Index, problems *problem.List) error {
 	all, err := c.Flags().GetBool("plan")
 	if err != nil {
-		return // the flag is not there: nobody can ask
+		return nil // the flag is not there: nobody can ask
 	}
 	wrong := map[string]bool{}
 	for _, p := range problems.Sorted() {
@@ -35,21 +36,23 @@ func tellPlans(c *cobra.Command, s *site.Site, problems *problem.List) {
 			wrong[path.Base(path.Dir(p.Pos.File))] = true
 		}
 	}
-	tell := func(e *site.Entry) {
-		if !wrong[e.Trial.Slug] {
+	asked := x.InProgress
+	if all {
+		asked = slices.Concat(x.InProgress, x.Trials)
+	}
+	for _, card := range asked {
+		if wrong[card.Slug] {
+			continue
+		}
+		e, err := x.Open(card)
+		if err != nil {
+			return err
+		}
+		if all || !planning.Cooked(e.Trial) {
 			tellPlan(c.OutOrStdout(), planning.Of(e.Trial, ""))
 		}
 	}
-	for _, e := range s.InProgress {
-		if all || !planning.Cooked(e.Trial) {
-			tell(e)
-		}
-	}
-	for _, e := range s.Trials {
-		if all {
-			tell(e)
-		}
-	}
+	return nil
 }
 
 // tellPlan prints what a trial can show, what it takes, and in which order to cook.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -212,50 +213,42 @@ func TestSitemap(t *testing.T) {
 	testkit.Golden(t, "testdata/sitemap.xml", files[0].Data)
 }
 
-// TestSitemapParts: a list of parts from one page more than a part may hold.
+// TestSitemapParts: a list of parts from one page more than a part may hold, under the
+// names that were said beforehand.
 func TestSitemapParts(t *testing.T) {
 	const site = "https://two-griddles.example/"
-	files, err := sitemap(site, pages(3), 2)
-	if err != nil || len(files) != 3 {
-		t.Fatalf("%d files, %v", len(files), err)
-	}
-	testkit.Golden(t, "testdata/sitemap-index.xml", files[0].Data)
-
-	for _, n := range []int{mostPages, mostPages + 1} { // sitemaps.org: "no more than 50,000 URLs"
+	for n, want := range map[int]int{mostPages: 1, mostPages + 1: 3, 2 * mostPages: 3, 2*mostPages + 1: 4} {
 		files, err := Sitemap(site, pages(n))
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := 1
-		if n > mostPages {
-			want = 3
+		var names []string
+		for _, f := range files {
+			names = append(names, f.Name)
 		}
-		if len(files) != want {
-			t.Errorf("%d pages in %d files, want %d", n, len(files), want)
+		if len(files) != want || !slices.Equal(names, SitemapNames(n)) {
+			t.Errorf("%d pages in %q, want %d files, %q", n, names, want, SitemapNames(n))
 		}
 		if got := strings.Count(string(joined(files)), "<url>"); got != n {
 			t.Errorf("%d pages listed, want %d", got, n)
 		}
+		if n == mostPages+1 {
+			testkit.Golden(t, "testdata/sitemap-index.xml", files[0].Data)
+		}
 	}
 }
 
-// TestSitemapSize: parts stay under 50 MiB however long the addresses are.
+// TestSitemapSize: a file stays under 50 MiB (sitemaps.org) however long the addresses are
+// and whatever is to be escaped in them.
 func TestSitemapSize(t *testing.T) {
-	long := make([]Page, 40_000)
+	long := make([]Page, mostPages)
 	for i := range long {
-		long[i] = Page{Address: fmt.Sprintf("https://two-griddles.example/%d/%s", i, strings.Repeat("&", 300))}
+		address := fmt.Sprintf("https://two-griddles.example/%d/", i)
+		long[i] = Page{Address: address + strings.Repeat("&", longest-1-len(address)), Modified: "2026-02-20"}
 	}
 	files, err := Sitemap("https://two-griddles.example/", long)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		if len(f.Data) > 50<<20 {
-			t.Errorf("%s has %d bytes", f.Name, len(f.Data))
-		}
-	}
-	if len(files) < 3 {
-		t.Errorf("%d files", len(files))
+	if err != nil || len(files) != 1 || len(files[0].Data) > 50<<20 {
+		t.Fatalf("%d files, %v", len(files), err)
 	}
 }
 

@@ -1,17 +1,18 @@
 package feed
 
 import (
-	"bytes"
 	"encoding/xml"
 	"fmt"
 	"net/url"
+	"slices"
 )
 
-// What one file of a sitemap may hold at most (sitemaps.org, protocol 0.9). The
-// size is kept a little under the 50 MiB allowed, for the frame around the pages.
+// What one file of a sitemap may hold at most (sitemaps.org, protocol 0.9). The protocol
+// allows 50,000 addresses and 50 MiB. 5,000 are under that however long they are: escaping
+// makes five bytes of one at the most, and the tags around an address are fewer than 100.
 const (
-	mostPages = 50_000
-	mostBytes = 50<<20 - 4096
+	mostPages = 5000
+	mostParts = 50_000
 	longest   = 2048 // an address, in bytes; the protocol says less than that
 )
 
@@ -46,32 +47,39 @@ type mapPage struct {
 	Modified string `xml:"lastmod,omitempty"`
 }
 
-// Sitemap returns the files of a sitemap: one, or, for more than 50,000 pages or
-// 50 MiB, its parts and before them the list that names them. Site is the site's
-// own address, with a slash at the end; every page must lie below it.
-func Sitemap(site string, pages []Page) ([]File, error) {
-	return sitemap(site, pages, mostPages)
+// SitemapNames are the names of the files that Sitemap returns for so many pages.
+func SitemapNames(pages int) []string {
+	names := []string{SitemapFile}
+	if pages > mostPages {
+		for n := range (pages + mostPages - 1) / mostPages {
+			names = append(names, fmt.Sprintf("sitemap-%d.xml", n+1))
+		}
+	}
+	return names
 }
 
-func sitemap(site string, pages []Page, most int) ([]File, error) {
+// Sitemap returns the files of a sitemap: one, or, for more than 5,000 pages, its parts and
+// before them the list that names them. Site is the site's own address, with a slash at the
+// end; every page must lie below it.
+func Sitemap(site string, pages []Page) ([]File, error) {
 	if len(pages) == 0 {
 		return nil, fmt.Errorf("sitemap: no pages")
 	}
-	parts, err := split(site, pages, most)
-	if err != nil {
+	if err := check(site, pages); err != nil {
 		return nil, err
 	}
-	if len(parts) == 1 {
-		data, err := document(urlset{Pages: parts[0]})
+	names := SitemapNames(len(pages))
+	if len(names) == 1 {
+		data, err := document(urlset{Pages: mapped(pages)})
 		return []File{{Name: SitemapFile, Data: data}}, err
 	}
-	if len(parts) > mostPages {
-		return nil, fmt.Errorf("sitemap: %d parts are more than a list of parts may hold", len(parts))
+	if len(names) > mostParts {
+		return nil, fmt.Errorf("sitemap: %d parts are more than a list of parts may hold", len(names)-1)
 	}
 	var index sitemapindex
-	var files []File
-	for n, part := range parts {
-		name := fmt.Sprintf("sitemap-%d.xml", n+1)
+	files := make([]File, 1, len(names))
+	for part := range slices.Chunk(mapped(pages), mostPages) {
+		name := names[len(files)]
 		data, err := document(urlset{Pages: part})
 		if err != nil {
 			return nil, err
@@ -84,44 +92,32 @@ func sitemap(site string, pages []Page, most int) ([]File, error) {
 		index.Parts = append(index.Parts, listed)
 	}
 	data, err := document(index)
-	return append([]File{{Name: SitemapFile, Data: data}}, files...), err
+	files[0] = File{Name: SitemapFile, Data: data}
+	return files, err
 }
 
-// split checks the pages and parts them so that no part is too long or too large.
-func split(site string, pages []Page, most int) ([][]mapPage, error) {
-	var parts [][]mapPage
-	var part []mapPage
-	size := 0
+// mapped are pages as the file has them.
+func mapped(pages []Page) []mapPage {
+	all := make([]mapPage, len(pages))
+	for i, p := range pages {
+		all[i] = mapPage(p)
+	}
+	return all
+}
+
+// check fails where a page cannot stand in the sitemap of a site, or stands there twice.
+func check(site string, pages []Page) error {
 	seen := make(map[string]bool, len(pages))
 	for _, p := range pages {
 		if err := p.check(site); err != nil {
-			return nil, err
+			return err
 		}
 		if seen[p.Address] {
-			return nil, fmt.Errorf("sitemap: %s stands twice", p.Address)
+			return fmt.Errorf("sitemap: %s stands twice", p.Address)
 		}
 		seen[p.Address] = true
-		one := mapPage(p)
-		cost, err := costOf(one)
-		if err != nil {
-			return nil, err
-		}
-		if len(part) == most || (len(part) > 0 && size+cost > mostBytes) {
-			parts, part, size = append(parts, part), nil, 0
-		}
-		part, size = append(part, one), size+cost
 	}
-	return append(parts, part), nil
-}
-
-// costOf is how many bytes a page takes in the file, or a few more.
-func costOf(p mapPage) (int, error) {
-	var escaped bytes.Buffer
-	if err := xml.EscapeText(&escaped, []byte(p.Address)); err != nil {
-		return 0, err
-	}
-	const tags = 80 // with their indentation
-	return escaped.Len() + len(p.Modified) + tags, nil
+	return nil
 }
 
 func (p Page) check(site string) error {

@@ -211,12 +211,12 @@ func (x *Index) part(c *Card, which int, into any) error {
 			return err
 		}
 		again := *c
-		if err := again.encode(x.codec, at.entry.says()); err != nil {
+		if err := again.encode(x.memory.codec, at.entry.says()); err != nil {
 			return err
 		}
 		data = again.encoded[which]
 	}
-	return x.codec.read.Unmarshal(data, into)
+	return x.memory.codec.read.Unmarshal(data, into)
 }
 
 func keysOf(factors []design.Factor) []string {

@@ -21,7 +21,7 @@ func (p *planner) fromTrial(c *Card, a around) Digest {
 	if p.setting == (Digest{}) || !c.State.Known {
 		return Digest{}
 	}
-	data, err := p.codec.write.Marshal(a)
+	data, err := p.memory.codec.write.Marshal(a)
 	if err != nil {
 		return Digest{} // then the pages are made in every run
 	}

@@ -17,9 +17,8 @@ type Index struct {
 	reader  reader
 	binding *binding // nil until there is a theme
 	opened  *opened  // nil where all trials are held
-	memory  *Memory  // nil where nothing is remembered
+	memory  *Memory  // nil where all trials are held
 	setting Digest   // zero where nothing is remembered
-	codec   codec
 
 	published  map[string]*Card   // by slug
 	repeats    map[string]*Card   // the trial that one repeats, by the slug of the one

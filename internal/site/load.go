@@ -13,7 +13,6 @@ import (
 	"io/fs"
 	"path"
 	"slices"
-	"sync/atomic"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/kitchen"
@@ -29,7 +28,7 @@ type Content struct {
 	// Theme opens the theme that a kitchen names, for its words; a nil file system is
 	// the built-in theme, and so is a nil Theme.
 	Theme func(named string) (fs.FS, error)
-	// Read is told, as Load goes on, how many trials of all have been read; from
+	// Read is told, as Survey goes on, how many trials of all have been read; from
 	// several goroutines, and not in order. Nil is told nothing.
 	Read func(done, of int)
 }
@@ -49,42 +48,6 @@ type Entry struct {
 	samplePhotos map[string]photo // by the sample's key
 	hung         hung             // the figures, put together when first asked for
 	ready        ready            // files that were made before their turn
-}
-
-// Load reads the kitchen and all trials, checks them, and computes the findings.
-// All problems of all trials are collected; a trial that cannot be read at all is
-// absent from the result.
-func Load(content Content, problems *problem.List) *Site {
-	s := &Site{reader: reader{ReadKitchen(content, problems), content, newAlbum()}}
-	slugs := s.folders(problems)
-	entries := make([]*Entry, len(slugs))
-	found := make([]problem.List, len(slugs))
-	var read atomic.Int64
-	each(len(slugs), func(i int) {
-		entries[i] = s.entry(slugs[i], &found[i])
-		if done := int(read.Add(1)); content.Read != nil {
-			content.Read(done, len(slugs))
-		}
-	})
-	for _, list := range found {
-		problems.Join(list)
-	}
-	s.arrange(entries)
-	x := s.titles()
-	x.checkRepeats(problems)
-	// The prose may link to other trials, so it is told once all of them are known.
-	told := make([]problem.List, len(entries))
-	each(len(entries), func(i int) {
-		if entries[i] != nil {
-			s.samplePhotos(entries[i], &told[i])
-			s.tell(entries[i], x.known(), &told[i])
-			entries[i].Questions(&told[i])
-		}
-	})
-	for _, list := range told {
-		problems.Join(list)
-	}
-	return s
 }
 
 // arrange puts the trials that could be read into their order.

@@ -51,6 +51,18 @@ func Remember(store Store) (*Memory, error) {
 	return &Memory{store: store, codec: c}, err
 }
 
+// forgetful is a memory that keeps nothing and has nothing.
+func forgetful() *Memory {
+	m, _ := Remember(nowhere{}) // the codec's options are ours, and good
+	return m
+}
+
+// nowhere is a store that holds nothing.
+type nowhere struct{}
+
+func (nowhere) ReadDated(string) ([]byte, time.Time, bool) { return nil, time.Time{}, false }
+func (nowhere) Write(string, ...[]byte) error              { return nil }
+
 // cardsHeld is the blob of cards.
 type cardsHeld struct {
 	_       struct{} `cbor:",toarray"`
@@ -87,7 +99,7 @@ func (m *Memory) recall(setting Digest) {
 	m.fronts.recall(m)
 }
 
-// mark is when this run began; without a memory, nothing is old enough.
+// mark is when this run began.
 func (m *Memory) mark() time.Time {
 	return m.moment
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"strings"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/feed"
 	"sidebatch.example/sidebatch/internal/page"
@@ -43,25 +44,39 @@ func (p *planner) standards() {
 		p.sitemap()
 		sitemap = p.canonical(feed.SitemapFile)
 	}
-	p.add(robotsFile, func() ([]byte, error) { return feed.Robots(sitemap) })
+	p.addFrom(robotsFile, p.from("robots", sitemap), func() ([]byte, error) { return feed.Robots(sitemap) })
 }
 
 // sitemap adds the list of all pages, in parts where there are too many.
 func (p *planner) sitemap() {
-	var pages []feed.Page
+	var paths []string
+	texts := []string{"sitemap"}
 	for _, o := range p.outputs {
 		if strings.HasSuffix(o.Path, ".html") && o.Path != "404.html" {
-			pages = append(pages, feed.Page{Address: p.canonical(o.Path), Modified: p.modified(o.Path)})
+			paths = append(paths, o.Path)
+			texts = append(texts, o.Path, p.modified(o.Path))
 		}
 	}
-	files, err := feed.Sitemap(p.Kitchen.Address, pages)
-	if err != nil {
-		p.add(feed.SitemapFile, func() ([]byte, error) { return nil, err })
-		return
+	files := sync.OnceValues(func() ([]feed.File, error) { return feed.Sitemap(p.Kitchen.Address, p.listed(paths)) })
+	from := p.from(texts...)
+	for i, name := range feed.SitemapNames(len(paths)) {
+		p.addFrom(name, from, func() ([]byte, error) {
+			all, err := files()
+			if err != nil {
+				return nil, err
+			}
+			return all[i].Data, nil
+		})
 	}
-	for _, f := range files {
-		p.add(f.Name, func() ([]byte, error) { return f.Data, nil })
+}
+
+// listed are pages as the sitemap has them.
+func (p *planner) listed(paths []string) []feed.Page {
+	var pages []feed.Page
+	for _, path := range paths {
+		pages = append(pages, feed.Page{Address: p.canonical(path), Modified: p.modified(path)})
 	}
+	return pages
 }
 
 // modified is the day since when a page has been as it is, as far as notes say:

@@ -13,11 +13,8 @@ type planner struct {
 	archived map[string]string // the day of the newest trial of each page of the archive below the first
 }
 
-// Plan lists every file of the site. The list has one order, and what the files
-// hold depends on nothing but the site and the theme.
-func Plan(s *Site, look Look) []Output { return planned(s.bound(look)).outputs }
-
-// Plan lists every file of a site that was surveyed with a theme.
+// Plan lists every file of a site that was surveyed with a theme. The list has one order,
+// and what the files hold depends on nothing but the notes and the theme.
 func (x *Index) Plan() []Output { return planned(x).outputs }
 
 func planned(x *Index) *planner {

@@ -26,6 +26,9 @@ func TestProblems(t *testing.T) {
 			var problems problem.List
 			Load(Content{FS: content}, &problems)
 			compare(t, problems.Sorted(), want)
+			var surveyed problem.List
+			Surveyor{Content: Content{FS: content}, Kitchen: ReadKitchen(Content{FS: content}, &surveyed)}.Survey(&surveyed)
+			compare(t, surveyed.Sorted(), want)
 		})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/fxamacker/cbor/v2"
@@ -114,5 +115,34 @@ func TestStudyIsPlain(t *testing.T) {
 	look("Study", reflect.TypeFor[findings.Study]())
 	if len(seen) < 8 {
 		t.Errorf("only %d types", len(seen))
+	}
+}
+
+// TestFoodPages: the cards of a kitchen know of every food what all studies together say.
+func TestFoodPages(t *testing.T) {
+	for name, folder := range kitchens(t) {
+		var problems problem.List
+		s := Load(Content{FS: os.DirFS(folder), Shown: "content"}, &problems)
+		var studies []*findings.Study
+		for _, e := range s.Trials {
+			studies = append(studies, e.says().study)
+		}
+		all := findings.PantryOf(studies)
+		foods := s.bound(testLook(t)).overview().foods
+		if len(foods) != len(all) {
+			t.Fatalf("%s: %d foods, want %d", name, len(foods), len(all))
+		}
+		for i, want := range all {
+			got := foods[i]
+			if got.key != want.Key || got.name != want.Name || got.row != want.Row || len(got.cards) != want.Trials || got.varied != want.VariedIn ||
+				!slices.Equal(got.written, want.Written) {
+				t.Errorf("%s: %+v, want %+v", name, got, want)
+			}
+			for j, use := range want.Uses {
+				if got.cards[j].Slug != use.Study.Slug {
+					t.Errorf("%s, %s: use %d is of %s, want %s", name, got.name, j, got.cards[j].Slug, use.Study.Slug)
+				}
+			}
+		}
 	}
 }

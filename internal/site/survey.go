@@ -18,7 +18,7 @@ type Surveyor struct {
 	Content Content
 	Kitchen kitchen.Kitchen // as ReadKitchen has it
 	Look    Look            // without Pages the index is for looking at, and cannot be planned
-	Memory  *Memory         // of earlier runs
+	Memory  *Memory         // of earlier runs; nil remembers nothing
 
 	reader  reader
 	binding *binding
@@ -29,6 +29,9 @@ type Surveyor struct {
 // collected; of those that an earlier run remembers there are no more than questions, which
 // the index counts. A trial that cannot be read at all is absent from the index.
 func (v Surveyor) Survey(problems *problem.List) *Index {
+	if v.Memory == nil {
+		v.Memory = forgetful()
+	}
 	v.reader = reader{v.Kitchen, v.Content, newAlbum()}
 	if v.Look.Pages != nil {
 		v.binding = bind(v.reader, v.Look)
@@ -47,20 +50,12 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 		}
 	})
 	x := newIndex(v.reader, slices.DeleteFunc(slices.Clone(cards), func(c *Card) bool { return c == nil }))
-	x.binding, x.opened, x.memory, x.codec = v.binding, v.opened, v.Memory, v.Memory.codec
+	x.binding, x.opened, x.memory = v.binding, v.opened, v.Memory
 	if v.Look.Program != "" {
 		x.setting = setting
 	}
 	x.checkRepeats(problems)
-	// Which trials are published is known only now, and prose may have linked to others.
-	each(len(cards), func(i int) {
-		if c := cards[i]; c != nil && slices.ContainsFunc(c.Links, func(slug string) bool { return !x.known().has(slug) }) {
-			found[i] = problem.List{}
-			if _, ok := v.read(c.Slug, x.known(), &found[i]); ok {
-				c.wrong = true
-			}
-		}
-	})
+	v.checkLinks(x, cards, found, slugs)
 	for i, list := range found {
 		problems.Join(list)
 		if cards[i] != nil {
@@ -68,6 +63,26 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 		}
 	}
 	return x
+}
+
+// checkLinks reads again each trial whose prose links to one that is not published: which
+// are is known only when all notes have been read.
+func (v Surveyor) checkLinks(x *Index, cards []*Card, found []problem.List, slugs []string) {
+	broken := func(to string) bool { return !x.known().has(to) }
+	each(len(cards), func(i int) {
+		if cards[i] == nil || !slices.ContainsFunc(cards[i].Links, broken) {
+			return
+		}
+		found[i] = problem.List{}
+		v.read(slugs[i], x.known(), &found[i])
+		cards[i].wrong, cards[i].recalled = true, false
+	})
+}
+
+// Open returns the trial of a card.
+func (x *Index) Open(c *Card) (*Entry, error) {
+	at, err := x.opened.get(c)
+	return at.entry, err
 }
 
 // Questions is how many questions there are about the notes: those that were found now, and
@@ -96,6 +111,7 @@ func (v Surveyor) card(slug string, problems *problem.List) *Card {
 	c.fill(says)
 	c.State, c.wrong = state, problems.Errors() > 0
 	c.Questions = len(problems.Sorted()) - problems.Errors()
+	v.opened.put(c, e)
 	if v.binding == nil || c.wrong {
 		return c
 	}
@@ -107,7 +123,6 @@ func (v Surveyor) card(slug string, problems *problem.List) *Card {
 	if err := c.encode(v.Memory.codec, says); err != nil {
 		problems.Errorf(problem.Pos{File: path.Join(v.Content.Shown, slug)}, problem.Unreadable, "what it says to other pages cannot be written: %v", err)
 	}
-	v.opened.put(c, e)
 	return c
 }
 

@@ -23,7 +23,8 @@ func TestLoads(t *testing.T) {
 	for seed := range uint64(4) {
 		folder := made(t, trials, seed)
 		var problems problem.List
-		s := site.Load(site.Content{FS: os.DirFS(folder), Shown: "content"}, &problems)
+		content := site.Content{FS: os.DirFS(folder), Shown: "content"}
+		s := site.Surveyor{Content: content, Kitchen: site.ReadKitchen(content, &problems)}.Survey(&problems)
 		for _, p := range problems.Sorted() {
 			if p.Weight == problem.Error || !strings.Contains(p.What, "the verdict is not carried") {
 				t.Errorf("seed %d: %s", seed, p)
