@@ -109,7 +109,8 @@ func (c *card) contrast(r DifferenceRow) []band {
 // contrastName is the band with a contrast's name and note.
 func (c *card) contrastName(r DifferenceRow, before float64) band {
 	name, note := clean(r.Name), clean(r.Note)
-	beside := !c.broad && note != "" && width(name, nameSize)+width(note, smallSize)+16 <= c.wide
+	// The reader's own font may be a tenth wider than the one that is measured with.
+	beside := !c.broad && note != "" && 1.1*(width(name, nameSize)+width(note, smallSize))+8 <= c.wide
 	lines, whole := wrap(name, nameSize, c.nameRoom(0), 3)
 	if !whole {
 		c.full = append(c.full, name)
