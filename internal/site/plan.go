@@ -41,10 +41,6 @@ func planned(x *Index) *planner {
 	return p
 }
 
-func (p *planner) add(at string, make func() ([]byte, error)) {
-	p.addFrom(at, Digest{}, make)
-}
-
 // addFrom adds a file that is made of no more than what the digest stands for.
 func (p *planner) addFrom(at string, from Digest, make func() ([]byte, error)) {
 	o := p.output(at, make)

@@ -15,7 +15,7 @@ func TestReadIsTold(t *testing.T) {
 	var told []int
 	note := &fstest.MapFile{Data: []byte("---\ntitle: T\n---\n")}
 	var problems problem.List
-	Load(Content{
+	content := Content{
 		FS: fstest.MapFS{"a/trial.md": note, "b/trial.md": &fstest.MapFile{Data: []byte("no note")}, "c/trial.md": note},
 		Read: func(done, of int) {
 			mutex.Lock()
@@ -25,7 +25,8 @@ func TestReadIsTold(t *testing.T) {
 				t.Errorf("%d trials", of)
 			}
 		},
-	}, &problems)
+	}
+	Surveyor{Content: content, Kitchen: ReadKitchen(content, &problems), Look: testLook(t)}.Survey(&problems)
 	slices.Sort(told)
 	if !slices.Equal(told, []int{1, 2, 3}) {
 		t.Errorf("told %v", told)

@@ -85,6 +85,9 @@ func TestSameBytes(t *testing.T) {
 				t.Fatalf("%d outputs, then %d", len(first), len(second))
 			}
 			for i, o := range first {
+				if raced && strings.HasSuffix(o.Path, ".jpg") {
+					continue // resized in loops over numbers; .ci/run compares them without
+				}
 				a, errA := o.Make()
 				b, errB := second[i].Make()
 				if errA != nil || errB != nil {
@@ -105,14 +108,15 @@ func TestLinks(t *testing.T) {
 			pages := map[string]pageLinks{}
 			var paths []string
 			for _, o := range plan(t, Content{FS: os.DirFS(folder), Shown: "content"}) {
+				paths = append(paths, o.Path)
+				if !strings.HasSuffix(o.Path, ".html") {
+					continue
+				}
 				data, err := o.Make()
 				if err != nil {
 					t.Fatal(err)
 				}
-				paths = append(paths, o.Path)
-				if strings.HasSuffix(o.Path, ".html") {
-					pages[o.Path] = linksOf(t, data)
-				}
+				pages[o.Path] = linksOf(t, data)
 			}
 			for path, p := range pages {
 				for _, id := range p.doubled {

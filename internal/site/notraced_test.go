@@ -1,0 +1,5 @@
+//go:build !race
+
+package site
+
+const raced = false
