@@ -30,13 +30,15 @@ type Made struct {
 // its width. What Check says the picture becomes is its format.
 //
 // Errors are of type *Wrong.
-func Make(data []byte, width int) (Made, error) {
-	return made(data, func(whole image.Point) (part, size image.Point, wrong *Wrong) {
+func Make(data []byte, width int) (Made, error) { return new(Darkroom).Make(data, width) }
+
+func narrowed(width int) frame {
+	return func(whole image.Point) (part, size image.Point, wrong *Wrong) {
 		if width < 1 {
 			return part, size, &Wrong{What: fmt.Sprintf("cannot be %d pixels wide", width)}
 		}
 		return whole, fitted(whole, width), nil
-	})
+	}
 }
 
 // MakeCropped is Make for pictures that stand side by side: it cuts the largest part
@@ -45,13 +47,17 @@ func Make(data []byte, width int) (Made, error) {
 //
 // Errors are of type *Wrong.
 func MakeCropped(data []byte, width, height int) (Made, error) {
-	return made(data, func(whole image.Point) (part, size image.Point, wrong *Wrong) {
+	return new(Darkroom).MakeCropped(data, width, height)
+}
+
+func croppedTo(width, height int) frame {
+	return func(whole image.Point) (part, size image.Point, wrong *Wrong) {
 		if width < 1 || height < 1 || width > MaxPixels/height {
 			return part, size, &Wrong{What: fmt.Sprintf("cannot be cropped to %d × %d pixels", width, height)}
 		}
 		part, size = cropped(whole, image.Pt(width, height))
 		return part, size, nil
-	})
+	}
 }
 
 // Check is Inspect that looks at the pixels too: it decodes the picture, so that
@@ -61,40 +67,37 @@ func MakeCropped(data []byte, width, height int) (Made, error) {
 //
 // Errors are of type *Wrong.
 func Check(name string, data []byte) (info Info, becomes string, err error) {
-	if info, err = Inspect(name, data); err != nil {
-		return Info{}, "", err
-	}
-	h, wrong := look(data)
-	if wrong == nil {
-		var m image.Image
-		if m, wrong = decode(h, data); wrong == nil {
-			return info, formatFor(h, m), nil
-		}
-	}
-	return Info{}, "", wrong.of(name)
+	return new(Darkroom).Check(name, data)
 }
 
-// made does what Make and MakeCropped share. The frame is asked with the size of the
-// upright picture and answers with the part to take from its middle, and the size
-// that this part gets.
-func made(data []byte, frame func(whole image.Point) (part, size image.Point, wrong *Wrong)) (Made, error) {
+// frame is asked with the size of the upright picture and answers with the part to take
+// from its middle, and the size that this part gets.
+type frame func(whole image.Point) (part, size image.Point, wrong *Wrong)
+
+// made does what Make and MakeCropped share.
+func (d *Darkroom) made(data []byte, f frame) (Made, error) {
 	h, wrong := look(data)
 	if wrong != nil {
 		return Made{}, wrong.of("the picture")
 	}
 	whole := image.Pt(h.info().Width, h.info().Height)
-	part, size, wrong := frame(whole)
-	if wrong != nil {
-		return Made{}, wrong.of("the picture")
-	}
-	m, wrong := decode(h, data)
+	part, size, wrong := f(whole)
 	if wrong != nil {
 		return Made{}, wrong.of("the picture")
 	}
 	// The picture is cut and made smaller as it is stored, and turned when it is small.
-	format, gray := formatFor(h, m), isGray(m)
-	small := resize(m, h.turn.back(middle(whole, part), whole).Add(m.Bounds().Min), h.turn.stored(size))
-	out, err := encode(h.turn.upright(small), format, gray)
+	from, to := h.turn.back(middle(whole, part), whole), h.turn.stored(size)
+	var out []byte
+	var format string
+	var err error
+	wrong = d.develop(h, data, across(from, to), func(m image.Image) {
+		format = formatFor(h, m)
+		small := resize(m, from.Add(m.Bounds().Min), to)
+		out, err = encode(h.turn.upright(small), format, isGray(m))
+	})
+	if wrong != nil {
+		return Made{}, wrong.of("the picture")
+	}
 	if err != nil {
 		return Made{}, (&Wrong{What: "cannot be written: " + err.Error()}).of("the picture")
 	}

@@ -80,26 +80,32 @@ const bandPixels = 1 << 18
 // size, so that they share a scaler; the last one goes over some pixels again.
 func resize(m image.Image, part image.Rectangle, size image.Point) *image.RGBA {
 	whole := part.Size()
-	across := image.NewRGBA(image.Rect(0, 0, size.X, whole.Y))
+	narrow := image.NewRGBA(image.Rect(0, 0, size.X, whole.Y))
 	rows := min(whole.Y, max(1, bandPixels/whole.X))
 	band := image.NewRGBA(image.Rect(0, 0, whole.X, rows))
 	scale := scaler(image.Pt(size.X, rows), band.Rect.Max)
 	for y := 0; y < whole.Y; y += rows {
 		y = min(y, whole.Y-rows)
 		draw.Draw(band, band.Rect, m, part.Min.Add(image.Pt(0, y)), draw.Src)
-		scale(across, image.Pt(0, y), band, image.Point{})
+		scale(narrow, image.Pt(0, y), band, image.Point{})
 	}
 	if size.Y == whole.Y {
-		return across
+		return narrow
 	}
 	down := image.NewRGBA(image.Rectangle{Max: size})
 	columns := min(size.X, max(1, bandPixels/whole.Y))
 	scale = scaler(image.Pt(columns, size.Y), image.Pt(columns, whole.Y))
 	for x := 0; x < size.X; x += columns {
 		x = min(x, size.X-columns)
-		scale(down, image.Pt(x, 0), across, image.Pt(x, 0))
+		scale(down, image.Pt(x, 0), narrow, image.Pt(x, 0))
 	}
 	return down
+}
+
+// across is about how many bytes resize needs beside the picture.
+func across(part image.Rectangle, size image.Point) int {
+	const pixel, weighed = 4, 32
+	return pixel*size.X*(part.Dy()+size.Y) + (pixel+weighed)*bandPixels
 }
 
 // scaler makes parts of the one size into parts of the other; it is told where they

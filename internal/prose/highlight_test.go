@@ -135,3 +135,32 @@ func BenchmarkHighlight(b *testing.B) {
 		Highlight("yaml", code)
 	}
 }
+
+// FuzzHighlight marks up any bytes in any language: what a reader sees is the code, to the
+// byte but for line ends and what is not text, and nothing of it is markup.
+func FuzzHighlight(f *testing.F) {
+	for name := range lexers() {
+		f.Add(name, []byte("a: \"b\n# <x y='"))
+	}
+	f.Add("markdown", []byte("---\na: 'b\n---\n[x](y)\n```go\n"))
+	f.Add("bash", []byte("cat <<E $(x ${y:-`z`})\nE\n"))
+	tags := regexp.MustCompile(`<(?:span class="[a-z0-9]+"|/span)>`)
+	f.Fuzz(func(t *testing.T, lang string, src []byte) {
+		got := Highlight(lang, src)
+		inside, opened := strings.CutPrefix(got, `<pre class="code" tabindex="0"><code>`)
+		inside, closed := strings.CutSuffix(inside, "</code></pre>")
+		if !opened || !closed {
+			t.Fatalf("%q", got)
+		}
+		text := tags.ReplaceAllString(inside, "")
+		if strings.ContainsAny(text, "<>") {
+			t.Fatalf("markup in %q", text)
+		}
+		if want := strings.ReplaceAll(string(src), "\r\n", "\n"); html.UnescapeString(text) != want {
+			t.Fatalf("%q shows as %q", want, html.UnescapeString(text))
+		}
+		if strings.Count(inside, "<span") != strings.Count(inside, "</span>") {
+			t.Fatalf("not closed: %q", inside)
+		}
+	})
+}

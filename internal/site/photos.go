@@ -77,7 +77,7 @@ func (s *reader) inspectPhoto(slug, file string) (photo, error) {
 	}
 	sum := sha256.Sum256(data)
 	return s.album.look(file+"\x00"+string(sum[:]), func() (photo, error) {
-		info, format, err := picture.Check(file, data)
+		info, format, err := s.album.darkroom.Check(file, data)
 		if err != nil {
 			return photo{}, err
 		}
@@ -177,9 +177,9 @@ func (p *binding) picture(e *Entry, photo photo, u use, size picture.Size) ([]by
 	}
 	var made picture.Made
 	if u == beside {
-		made, err = picture.MakeCropped(data, size.Width, size.Height)
+		made, err = p.album.darkroom.MakeCropped(data, size.Width, size.Height)
 	} else {
-		made, err = picture.Make(data, size.Width)
+		made, err = p.album.darkroom.Make(data, size.Width)
 	}
 	return made.Data, err
 }

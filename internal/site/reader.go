@@ -17,7 +17,7 @@ import (
 type reader struct {
 	Kitchen kitchen.Kitchen
 	content Content
-	album   *album // nil remembers nothing
+	album   *album
 }
 
 // folders lists the folders with a note. A folder of the name of a page that the
