@@ -3,6 +3,7 @@ package cli
 import (
 	"bufio"
 	"context"
+	"fmt"
 	"io"
 	"net/http"
 	"net/url"
@@ -31,6 +32,12 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"previewed": previewed},
+		Condition: func(name string) (bool, error) {
+			if name != "raced" {
+				return false, fmt.Errorf("unknown condition %q", name)
+			}
+			return raced, nil
+		},
 		Setup: func(e *testscript.Env) error {
 			for name, folder := range map[string]string{
 				"KITCHENS": "../../testdata/kitchens",

@@ -16,6 +16,7 @@ const flushers = 12
 type flusher struct {
 	files chan unflushed
 	wait  sync.WaitGroup
+	stop  func(why error) // the making, where it would be in vain
 
 	stamps []stamp // by the number of the output; each written by one goroutine
 	errs   []error
@@ -27,12 +28,15 @@ type unflushed struct {
 }
 
 // startFlushing waits for files of so many outputs.
-func startFlushing(outputs int) *flusher {
-	l := &flusher{files: make(chan unflushed, flushers), stamps: make([]stamp, outputs), errs: make([]error, outputs)}
+func startFlushing(outputs int, stop func(why error)) *flusher {
+	l := &flusher{files: make(chan unflushed, flushers), stop: stop, stamps: make([]stamp, outputs), errs: make([]error, outputs)}
 	for range flushers {
 		l.wait.Go(func() {
 			for u := range l.files {
 				l.stamps[u.number], l.errs[u.number] = flush(u.file)
+				if err := bare(l.errs[u.number]); isTrouble(err) {
+					l.stop(err)
+				}
 			}
 		})
 	}

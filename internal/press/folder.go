@@ -199,20 +199,6 @@ func (f *folder) unmake() {
 	}
 }
 
-// bare drops the path from an error of package os: it is the machine's own and
-// says nothing that the message around it does not.
-func bare(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	var l *os.LinkError
-	if errors.As(err, &l) {
-		return l.Err
-	}
-	return err
-}
-
 // syncFolder makes the names in a folder lasting. Some systems cannot, and then
 // nothing is lost but the promise for a power cut.
 func syncFolder(root *os.Root, name string) {

@@ -77,24 +77,32 @@ func (f *folder) unstage() error {
 	return nil
 }
 
-// make runs every output that is not kept and stages what changed. All are tried, so
-// that one run tells all errors, in the order of the outputs; only a cancelled context
-// ends it early.
+// make runs every output that is not kept and stages what changed. All are tried, so that
+// one run tells all errors, in the order of the outputs; only a cancelled context ends it
+// early, and trouble that no other file would be spared.
 func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, error) {
 	results := make([]result, len(h.outputs))
 	todo := h.keep(results, o)
 	var made atomic.Int64
 	made.Store(int64(len(results) - len(todo)))
-	disk := startFlushing(len(results))
-	err := inParallel(ctx, o.workers(), h.these(todo), func(k int) (err error) {
+	going, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	disk := startFlushing(len(results), stop)
+	err := inParallel(going, o.workers(), h.these(todo), func(k int) (err error) {
 		i := todo[k]
 		results[i], err = f.makeOrKeep(i, h, o, disk)
+		if isTrouble(err) {
+			stop(err)
+		}
 		if done := int(made.Add(1)); o.Made != nil {
 			o.Made(done, len(results))
 		}
 		return err
 	})
 	err = errors.Join(err, disk.done(results, func(i int) string { return h.outputs[i].Path }))
+	if why := context.Cause(going); isTrouble(why) {
+		return nil, why
+	}
 	if err == nil && o.Verify {
 		// Backwards, so that an output that depends on what was made before it differs.
 		slices.Reverse(todo)

@@ -32,7 +32,7 @@ type Card struct {
 	State     state         // of the files that it is made of
 	Parts     [parts]Digest // of the larger parts, which are kept apart
 
-	encoded [parts][]byte // parts that were made in this run
+	encoded [parts][]byte // parts that were made in this run, packed
 	memory  *Memory       // where the others lie
 	held    *Entry        // the trial itself, where it stays in memory
 	says    *said         // its parts, likewise
@@ -131,13 +131,13 @@ func (c *Card) food(key string) cardFood {
 }
 
 // encode writes the parts of a card.
-func (c *Card) encode(codec codec, says said) error {
+func (c *Card) encode(m *Memory, says said) error {
 	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, studyPart: withoutFoods(says.study), foodsPart: foodsOnly(says.study)} {
-		data, err := codec.write.Marshal(part)
+		data, err := m.codec.write.Marshal(part)
 		if err != nil {
 			return err
 		}
-		c.encoded[i], c.Parts[i] = data, digestOf(string(data))
+		c.encoded[i], c.Parts[i] = m.packing.pack(data), digestOf(string(data))
 	}
 	return nil
 }
@@ -201,20 +201,21 @@ func (x *Index) words(c *Card) (string, error) {
 
 // part reads a part of a card. What is lost of an earlier run is made again.
 func (x *Index) part(c *Card, which int, into any) error {
-	data := c.encoded[which]
-	if data == nil {
-		data = x.memory.part(c, c.Parts[which])
+	small := c.encoded[which]
+	if small == nil {
+		small = x.memory.part(c, c.Parts[which])
 	}
-	if data == nil {
+	data := x.memory.packing.unpack(small)
+	if digestOf(string(data)) != c.Parts[which] {
 		at, err := x.opened.get(c)
 		if err != nil {
 			return err
 		}
 		again := *c
-		if err := again.encode(x.memory.codec, at.entry.says()); err != nil {
+		if err := again.encode(x.memory, at.entry.says()); err != nil {
 			return err
 		}
-		data = again.encoded[which]
+		data = x.memory.packing.unpack(again.encoded[which])
 	}
 	return x.memory.codec.read.Unmarshal(data, into)
 }

@@ -120,7 +120,7 @@ func (v Surveyor) card(slug string, problems *problem.List) *Card {
 		files = append(files, strings.TrimPrefix(o.Path, slug+"/"))
 	}
 	c.Files = strings.Join(files, "\n")
-	if err := c.encode(v.Memory.codec, says); err != nil {
+	if err := c.encode(v.Memory, says); err != nil {
 		problems.Errorf(problem.Pos{File: path.Join(v.Content.Shown, slug)}, problem.Unreadable, "what it says to other pages cannot be written: %v", err)
 	}
 	return c

@@ -118,8 +118,8 @@ func dealWithin(whole []wholeBlock, o Sampling) Exact {
 		observed += w.difference()
 	}
 	far := max(observed, -observed)
-	if dist, ok := blockSums(whole, o.work()); ok {
-		return tails(dist, dist.total(), observed, window{low: -far, high: far})
+	if dist, total, ok := blockSums(whole, o.work()); ok {
+		return tails(dist, total, observed, window{low: -far, high: far})
 	}
 	for i := range whole {
 		whole[i].values = slices.Clone(whole[i].values)
@@ -145,23 +145,26 @@ func (w wholeBlock) difference() int64 {
 
 // blockSums is the distribution of the summed differences, or false where counting
 // takes more than work steps.
-func blockSums(whole []wholeBlock, work int) (spectrum, bool) {
-	total := big.NewInt(1)
+func blockSums(whole []wholeBlock, work int) (dist sums, total *big.Int, ok bool) {
+	total = big.NewInt(1)
 	for _, w := range whole {
 		total.Mul(total, choice{values: w.values, size: w.m}.total())
 	}
 	if !fits(total) {
-		return spectrum{}, false
+		return nil, nil, false
 	}
-	ways := map[int64]count{0: one()}
+	before, last := map[int64]count{0: one()}, map[int64]count{0: one()}
 	for _, w := range whole {
-		block, ok := w.differences(work)
-		if work -= mapStep * len(ways) * len(block); !ok || work < 0 {
-			return spectrum{}, false
+		if work -= mapStep * len(before) * len(last); work < 0 {
+			return nil, nil, false
 		}
-		ways = convolve(ways, block)
+		before = convolve(before, last)
+		if last, ok = w.differences(work); !ok {
+			return nil, nil, false
+		}
 	}
-	return spectrumOf(ways), true
+	// The sums of all blocks are many more than those of all but the last.
+	return pairOf(before, last), total, true
 }
 
 // differences counts the ways to deal one block, by the difference.

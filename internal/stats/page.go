@@ -136,6 +136,29 @@ func convolve(a, b map[int64]count) map[int64]count {
 	return out
 }
 
+// pair is the distribution of the sum of two independent parts, without every sum written
+// out: at most t are the ways in which the rest is at most t less the one.
+type pair struct {
+	one  map[int64]count
+	rest spectrum
+}
+
+// pairOf takes the parts in either order.
+func pairOf(a, b map[int64]count) pair {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	return pair{a, spectrumOf(b)}
+}
+
+func (p pair) atMost(t int64) count {
+	var sum count
+	for value, ways := range p.one {
+		sum = sum.plus(ways.times(p.rest.atMost(t - value)))
+	}
+	return sum
+}
+
 // spectrum is a distribution by its values, sorted, and the counts up to each.
 type spectrum struct {
 	values     []int64
