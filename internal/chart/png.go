@@ -53,8 +53,12 @@ func (t *tally) index(from *image.RGBA, to *image.Paletted) {
 	for i, c := range chosen {
 		to.Palette[i], c.index = c.colour(), uint8(i)
 	}
+	spots := make([]spot, len(chosen))
+	for i, c := range chosen {
+		spots[i] = c.spot()
+	}
 	for _, c := range order[len(chosen):] {
-		c.index = nearest(chosen, c.pixel)
+		c.index = nearest(spots, c.spot())
 	}
 	at := 0
 	for _, r := range t.runs {
@@ -94,18 +98,17 @@ func (t *tally) numberOf(p pixel) int {
 	return number
 }
 
+// spot is where a colour lies among all.
+type spot struct{ r, g, b int32 }
+
+func (p pixel) spot() spot { return spot{int32(p >> 24), int32(p >> 16 & 0xff), int32(p >> 8 & 0xff)} }
+
 // nearest is the place of the first of those colours from which another lies least far.
-func nearest(of []*counted, to pixel) uint8 {
-	least, at := uint32(1<<32-1), 0
+func nearest(of []spot, to spot) uint8 {
+	least, at := int32(1<<31-1), 0
 	for i, c := range of {
-		far := uint32(0)
-		for shift := 8; shift < 32 && far < least; shift += 8 {
-			// As in color.Palette.Index: in 16 bits a channel, a quarter of each square.
-			// No colour is transparent.
-			d := (uint32(c.pixel>>shift)&0xff - uint32(to>>shift)&0xff) * 0x101
-			far += d * d >> 2
-		}
-		if far < least {
+		r, g, b := c.r-to.r, c.g-to.g, c.b-to.b
+		if far := r*r + g*g + b*b; far < least {
 			least, at = far, i
 		}
 	}

@@ -84,13 +84,6 @@ func (c *raster) line(onto *vgimg.Canvas, p vg.Path, colour color.Color, width f
 func (c *raster) hatch(p vg.Path, ink color.RGBA) {
 	left, bottom, right, top := bounds(p)
 	t := tileOf(c.state.paint.name)
-	var marks vg.Path
-	for x := math.Floor(left/t.w) * t.w; x < right; x += t.w {
-		// Patterns begin at the figure's upper left corner, as in SVG.
-		for y := c.high - math.Floor((c.high-top)/t.h)*t.h; y > bottom; y -= t.h {
-			t.marks(&marks, x, y)
-		}
-	}
 	onto := c.sheets.picture()
 	box := c.box(left, bottom, right, top)
 	if box.Empty() {
@@ -104,7 +97,15 @@ func (c *raster) hatch(p vg.Path, ink color.RGBA) {
 	inBox.paint(weave, p, color.Opaque)
 	mask := c.sheets.maskOf(weave)
 	inBox.paint(weave, p, tintOf(ink))
-	inBox.line(weave, marks, ink, t.width)
+	// Patterns begin at the figure's upper left corner, as in SVG. The painter looks through
+	// all that it has in a line of pixels for each mark, so it gets one column at a time.
+	for x := math.Floor(left/t.w) * t.w; x < right; x += t.w {
+		var marks vg.Path
+		for y := c.high - math.Floor((c.high-top)/t.h)*t.h; y > bottom; y -= t.h {
+			t.marks(&marks, x, y)
+		}
+		inBox.line(weave, marks, ink, t.width)
+	}
 	draw.DrawMask(onto, box, weave.Image(), image.Point{}, mask, image.Point{}, draw.Over)
 }
 

@@ -67,8 +67,9 @@ func isGray(m image.Image) bool {
 }
 
 // bandPixels is how many pixels of the original are in work at a time. The scaler
-// keeps four float64 for each, so that this is a megabyte times eight.
-const bandPixels = 1 << 18
+// keeps four float64 for each, so that this is two megabytes, which
+// a processor has at hand.
+const bandPixels = 1 << 16
 
 // resize makes a part of a picture smaller, with the Catmull-Rom kernel, spread over
 // all the pixels that fall into one. The kernel works on the values as they are
