@@ -41,8 +41,6 @@ type finished struct {
 // start runs a program to its end.
 func (p programs) start(name string, args ...string) (finished, error) {
 	command := exec.Command(filepath.Join(p.folder, name), args...)
-	// What a program keeps for its next run is kept here, and goes with the site.
-	command.Env = append(command.Environ(), "XDG_CACHE_HOME="+p.cache())
 	begun := time.Now()
 	said, err := command.CombinedOutput()
 	f := finished{seconds: time.Since(begun).Seconds(), said: string(said)}
@@ -53,8 +51,6 @@ func (p programs) start(name string, args ...string) (finished, error) {
 	f.processor = (command.ProcessState.UserTime() + command.ProcessState.SystemTime()).Seconds()
 	return f, nil
 }
-
-func (p programs) cache() string { return filepath.Join(p.folder, "cache") }
 
 // measure makes a kitchen and goes through the rounds.
 func (p programs) measure(trials int, a asked) (*taken, error) {
@@ -79,7 +75,7 @@ func (p programs) measure(trials int, a asked) (*taken, error) {
 // round measures each of the four once.
 func (p programs) round(t *taken, kitchen, note string) error {
 	site, floor := kitchen+"-site", kitchen+"-floor"
-	for _, folder := range []string{site, floor, p.cache()} {
+	for _, folder := range []string{site, floor, cacheOf(site)} {
 		if err := os.RemoveAll(folder); err != nil {
 			return err
 		}
@@ -91,6 +87,9 @@ func (p programs) round(t *taken, kitchen, note string) error {
 	}
 	if err := publish(cold); err != nil {
 		return err
+	}
+	if _, err := os.Stat(cacheOf(site)); err != nil {
+		return fmt.Errorf("a publish into an empty folder could have found something: %w", err)
 	}
 	f, err := p.start("floor", "--content", kitchen, "--site", site, floor)
 	if err != nil {
@@ -118,6 +117,11 @@ func (p programs) round(t *taken, kitchen, note string) error {
 		return err
 	}
 	return os.WriteFile(note, text, 0o644)
+}
+
+// cacheOf is where sidebatch keeps what it remembers of a site.
+func cacheOf(site string) string {
+	return filepath.Join(filepath.Dir(site), "."+filepath.Base(site)+".sidebatch-cache")
 }
 
 // floorSeconds is what the floor says that it took.
