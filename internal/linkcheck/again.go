@@ -2,6 +2,7 @@ package linkcheck
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -56,7 +57,7 @@ func (m *memory) of(name string) (recalled, bool) {
 func (c *Checker) readTouched(others func(string) bool) error {
 	l := lost{names: map[uint64]bool{}, pairs: map[pair]bool{}}
 	for _, was := range c.before.lapsed {
-		if now := c.files[was.name]; now != nil {
+		if now, shown := c.shown(was.name); shown {
 			l.idsLost(was.name, was.facts, now)
 		} else {
 			l.addName(was.name)
@@ -83,7 +84,7 @@ func (c *Checker) readTouched(others func(string) bool) error {
 	return nil
 }
 
-// readAgain reads a recalled file, as if it had been shown.
+// readAgain reads a file whose facts alone are known.
 func (c *Checker) readAgain(name string) error {
 	data, err := c.before.read(name)
 	if err != nil {
@@ -95,7 +96,7 @@ func (c *Checker) readAgain(name string) error {
 
 // exists tells whether the site has a file, shown or recalled.
 func (c *Checker) exists(name string) bool {
-	if c.files[name] != nil {
+	if c.files[name] != nil || c.many[name] != nil {
 		return true
 	}
 	_, found := slices.BinarySearch(c.before.names, name)
@@ -107,16 +108,17 @@ func (c *Checker) lacks(at place) bool {
 	if f := c.files[at.name]; f != nil {
 		return f.ids != nil && !f.ids[at.fragment] && !f.ids[at.written]
 	}
-	r, _ := c.before.of(at.name)
+	r := parseFacts(c.many[at.name])
+	if c.many[at.name] == nil {
+		r, _ = c.before.of(at.name)
+	}
 	return r.hasIDs && !has(r.ids, hash(at.fragment)) && !has(r.ids, hash(at.written))
 }
 
 // allNames returns the paths of all files, sorted.
 func (c *Checker) allNames() []string {
 	all := slices.Clone(c.before.names)
-	for name := range c.files {
-		all = append(all, name)
-	}
+	all = slices.AppendSeq(slices.AppendSeq(all, maps.Keys(c.files)), maps.Keys(c.many))
 	slices.Sort(all)
 	return slices.Compact(all)
 }

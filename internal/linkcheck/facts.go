@@ -164,17 +164,10 @@ func (l *lost) touches(text []byte) bool {
 }
 
 // idsLost adds the ids that a file had and has no more.
-func (l *lost) idsLost(name string, was []byte, now *file) {
-	old := parseFacts(was)
-	if len(old.ids) == 0 {
-		return
-	}
-	left := make(map[uint64]bool, len(now.ids))
-	for id := range now.ids {
-		left[hash(id)] = true
-	}
+func (l *lost) idsLost(name string, was, now []byte) {
+	old, left := parseFacts(was), parseFacts(now).ids
 	for at := 0; at < len(old.ids); at += hashSize {
-		if h := hashAt(old.ids[at:]); !left[h] {
+		if h := hashAt(old.ids[at:]); !has(left, h) {
 			l.addPair(pair{hash(name), h})
 		}
 	}

@@ -30,12 +30,18 @@ import (
 // most is how many broken addresses are told one by one.
 const most = 20
 
+// mostWhole is how many files are kept with all their words. Of the rest of a large site no
+// more is kept than facts, and a file is read again where they say that a link may be broken.
+const mostWhole = 1000
+
 // Checker collects what the files of one site say. It may be shown files from several
 // goroutines.
 type Checker struct {
 	home  *url.URL // nil when the site has no address; else its path ends in a slash
+	whole int      // mostWhole, outside tests
 	mu    sync.Mutex
-	files map[string]*file
+	files map[string]*file  // read, and followed word by word
+	many  map[string][]byte // the facts of the others that were shown
 
 	before  memory
 	foreign map[string]bool // files of somebody else that links lead to
@@ -44,7 +50,7 @@ type Checker struct {
 // New returns the checker of a site. The address is that of its front page, as
 // https://kitchen.example/; with "" absolute addresses are left alone.
 func New(address string) *Checker {
-	c := &Checker{files: map[string]*file{}, foreign: map[string]bool{}}
+	c := &Checker{whole: mostWhole, files: map[string]*file{}, many: map[string][]byte{}, foreign: map[string]bool{}}
 	if u, err := url.Parse(address); err == nil && u.Host != "" {
 		u.Path = strings.TrimSuffix(u.Path, "/") + "/"
 		c.home = u
@@ -57,23 +63,29 @@ func New(address string) *Checker {
 func (c *Checker) See(name string, data []byte) (facts []byte) {
 	read := read(name, data)
 	facts = c.factsOf(name, read)
+	odd := c.isOdd(name, read)
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.files[name] = read
+	if odd || len(c.files) < c.whole {
+		c.files[name] = read
+	} else {
+		c.many[name] = facts
+	}
 	return facts
 }
 
 // Broken returns an error that joins one for each address that leads nowhere, in the order
 // of the pages, or nil, and what is to be known of all the next time. It is called when all
 // files were seen or recalled. others tells whether the site folder holds a file of somebody
-// else under a path, which links may lead to; read returns a recalled file, whose words are
-// needed where a link of it is broken. Either may be nil, if nothing was recalled.
+// else under a path, which links may lead to; read returns a file that was seen or recalled,
+// whose words are needed where a link of it is broken. Either may be nil where nothing was
+// recalled and no more than mostWhole files were seen.
 func (c *Checker) Broken(others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error) {
 	if others == nil {
 		others = func(string) bool { return false }
 	}
 	c.before.read = read
-	if err := c.readTouched(others); err != nil {
+	if err := errors.Join(c.readTouched(others), c.readDoubtful()); err != nil {
 		return nil, err
 	}
 	if err := c.follow(others); err != nil {

@@ -41,7 +41,8 @@ func read(name string, data []byte) *file {
 	case ".css":
 		r.css(string(data))
 	}
-	return &r.file
+	f := r.file // alone: what it was collected with is not kept
+	return &f
 }
 
 func (r *reader) add(l link) {

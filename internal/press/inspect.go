@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"strconv"
 )
 
 // Inspector looks at the finished files before they take the place of the old ones. So
@@ -32,7 +33,8 @@ type Inspector interface {
 	// Broken returns why the files must not be written, or nil, and facts of all of them
 	// together. A file that was not there when they last passed was seen; where nothing is
 	// known of that time, all were. others tells whether the site folder holds a file that
-	// sidebatch did not write under a name; read returns what a recalled file holds.
+	// sidebatch did not write under a name; read returns what a file holds that was seen or
+	// recalled.
 	Broken(others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error)
 }
 
@@ -63,7 +65,7 @@ func (f *folder) inspect(ctx context.Context, h *holding, results []result, o Op
 	} else if err := f.showRest(ctx, h, results, o); err != nil {
 		return in, err
 	}
-	read := func(name string) ([]byte, error) { return f.recalled(h, results, name) }
+	read := func(name string) ([]byte, error) { return f.finished(h, results, name) }
 	in.whole, err = o.Inspect.Broken(func(name string) bool { return f.foreign(name, h.owned) }, read)
 	return in, err
 }
@@ -108,7 +110,7 @@ func (f *folder) showRest(ctx context.Context, h *holding, results []result, o O
 	}
 	return inParallel(ctx, o.workers(), h.these(rest), func(k int) error {
 		i := rest[k]
-		data, err := f.recalled(h, results, h.outputs[i].Path)
+		data, err := f.finished(h, results, h.outputs[i].Path)
 		if err == nil {
 			results[i].facts, results[i].seen = o.Inspect.See(h.outputs[i].Path, data), true
 		}
@@ -116,13 +118,17 @@ func (f *folder) showRest(ctx context.Context, h *holding, results []result, o O
 	})
 }
 
-// recalled reads a file that was not made.
-func (f *folder) recalled(h *holding, results []result, name string) ([]byte, error) {
+// finished reads a file of the new site: where it lies, or in staging.
+func (f *folder) finished(h *holding, results []result, name string) ([]byte, error) {
 	i, is := h.find(name)
-	if !is || !results[i].same {
-		return nil, fmt.Errorf("%s: no file of the site that stays", name)
+	if !is {
+		return nil, fmt.Errorf("%s: no file of the site", name)
 	}
-	data, err := f.site.ReadFile(name)
+	root, at := f.site, name
+	if !results[i].same {
+		root, at = f.staging, newDir+"/"+strconv.Itoa(i)
+	}
+	data, err := root.ReadFile(at)
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, name, bare(err))
 	}
