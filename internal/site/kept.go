@@ -74,7 +74,7 @@ func (k *Kept) Load(touched []string) Reading {
 	s := &Site{reader: reader{k.kitchen, k.content, k.album}}
 	var kitchenProblems problem.List
 	kitchenProblems.Join(k.kitchenBad)
-	slugs := s.folders(&kitchenProblems)
+	slugs := s.trials(&kitchenProblems)
 	changed := k.drop(slugs)
 	changed = append(changed, k.readTrials(s, slugs, touched, whole)...)
 	s, repeated := k.gather(s, slugs)

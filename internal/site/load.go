@@ -25,12 +25,22 @@ import (
 type Content struct {
 	FS    fs.FS
 	Shown string // how the user named the folder; problems carry it
+	// Walk goes through a folder of FS as fs.WalkDir does, where there is a quicker way than
+	// through FS. Nil is fs.WalkDir.
+	Walk func(folder string, visit fs.WalkDirFunc) error
 	// Theme opens the theme that a kitchen names, for its words; a nil file system is
 	// the built-in theme, and so is a nil Theme.
 	Theme func(named string) (fs.FS, error)
 	// Read is told, as Survey goes on, how many trials of all have been read; from
 	// several goroutines, and not in order. Nil is told nothing.
 	Read func(done, of int)
+}
+
+func (c Content) walk(folder string, visit fs.WalkDirFunc) error {
+	if c.Walk != nil {
+		return c.Walk(folder, visit)
+	}
+	return fs.WalkDir(c.FS, folder, visit)
 }
 
 // Site is everything that was read, checked and computed.

@@ -8,7 +8,7 @@ import "sidebatch.example/sidebatch/internal/problem"
 // absent from the result.
 func Load(content Content, problems *problem.List) *Site {
 	s := &Site{reader: reader{ReadKitchen(content, problems), content, newAlbum()}}
-	slugs := s.folders(problems)
+	slugs := s.trials(problems)
 	entries := make([]*Entry, len(slugs))
 	found := make([]problem.List, len(slugs))
 	each(len(slugs), func(i int) {

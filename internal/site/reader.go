@@ -20,8 +20,20 @@ type reader struct {
 	album   *album
 }
 
-// folders lists the folders with a note. A folder of the name of a page that the
-// site writes itself is refused, and so is one that cannot be part of an address.
+// trials lists the folders with a note.
+func (s *reader) trials(problems *problem.List) []string {
+	all := s.folders(problems)
+	slugs := slices.DeleteFunc(slices.Clone(all), func(name string) bool {
+		_, err := fs.Stat(s.content.FS, path.Join(name, trial.NoteFile))
+		return !s.isTrial(name, err == nil, problems)
+	})
+	if all != nil && len(slugs) == 0 {
+		s.noTrial(problems)
+	}
+	return slugs
+}
+
+// folders lists the folders that may be trials; nil where the kitchen cannot be read.
 func (s *reader) folders(problems *problem.List) []string {
 	shown := s.content.Shown
 	entries, err := fs.ReadDir(s.content.FS, ".")
@@ -29,30 +41,34 @@ func (s *reader) folders(problems *problem.List) []string {
 		problems.Errorf(problem.Pos{File: shown}, problem.Unreadable, "the folder cannot be read")
 		return nil
 	}
-	var slugs []string
+	names := []string{}
 	for _, e := range entries {
-		name := e.Name()
-		if !e.IsDir() || name[0] == '.' {
-			continue
+		if name := e.Name(); e.IsDir() && name[0] != '.' {
+			names = append(names, name)
 		}
-		if _, err := fs.Stat(s.content.FS, path.Join(name, trial.NoteFile)); err != nil {
-			problems.Ask(problem.Pos{File: path.Join(shown, name)}, problem.MissingFile,
-				"a trial's note is called "+trial.NoteFile, "there is no note in this folder")
-			continue
-		}
-		if !slugPattern.MatchString(name) || slices.Contains(reserved(), name) {
-			problems.Hinted(problem.Pos{File: path.Join(shown, name)}, problem.BadWord,
-				"use small letters, digits and hyphens, and no name of the site's own pages",
-				"a trial's folder cannot be called %q", name)
-			continue
-		}
-		slugs = append(slugs, name)
 	}
-	if len(slugs) == 0 {
-		problems.Ask(problem.Pos{File: shown}, problem.MissingFile,
-			"a trial is a folder with a "+trial.NoteFile, "there is no trial in this folder")
+	return names
+}
+
+// isTrial asks about a folder without a note. One of the name of a page that the site writes
+// itself is refused, and so is one that cannot be part of an address.
+func (s *reader) isTrial(name string, hasNote bool, problems *problem.List) bool {
+	at := problem.Pos{File: path.Join(s.content.Shown, name)}
+	switch {
+	case !hasNote:
+		problems.Ask(at, problem.MissingFile, "a trial's note is called "+trial.NoteFile, "there is no note in this folder")
+	case !IsSlug(name):
+		problems.Hinted(at, problem.BadWord, "use small letters, digits and hyphens, and no name of the site's own pages",
+			"a trial's folder cannot be called %q", name)
+	default:
+		return true
 	}
-	return slugs
+	return false
+}
+
+func (s *reader) noTrial(problems *problem.List) {
+	problems.Ask(problem.Pos{File: s.content.Shown}, problem.MissingFile,
+		"a trial is a folder with a "+trial.NoteFile, "there is no trial in this folder")
 }
 
 // entry reads one trial.

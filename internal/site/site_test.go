@@ -212,7 +212,7 @@ func TestFolders(t *testing.T) {
 	}
 	var problems problem.List
 	s := &reader{content: Content{FS: content, Shown: "content"}}
-	got := s.folders(&problems)
+	got := s.trials(&problems)
 	if want := []string{"crème-brûlée", "rye"}; !slices.Equal(got, want) {
 		t.Errorf("folders %q, want %q", got, want)
 	}

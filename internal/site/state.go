@@ -39,7 +39,7 @@ func (s *reader) stateOf(slug string, moment time.Time) (state, []string) {
 	newest := time.Time{}
 	var names []string
 	known := true
-	err := fs.WalkDir(s.content.FS, slug, func(p string, d fs.DirEntry, err error) error {
+	err := s.content.walk(slug, func(p string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			return err

@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"io/fs"
 	"path"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"sidebatch.example/sidebatch/internal/kitchen"
 	"sidebatch.example/sidebatch/internal/problem"
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // Surveyor reads a kitchen of any size. Of each trial it keeps no more than its card; a
@@ -40,15 +42,23 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	v.Memory.recall(setting)
 	v.opened = newOpened(v.open)
 	slugs := v.reader.folders(problems)
+	var trials atomic.Int64
 	cards := make([]*Card, len(slugs))
 	found := make([]problem.List, len(slugs))
 	var read atomic.Int64
 	each(len(slugs), func(i int) {
-		cards[i] = v.card(slugs[i], &found[i])
+		state, hasNote := v.look(slugs[i])
+		if v.reader.isTrial(slugs[i], hasNote, &found[i]) {
+			trials.Add(1)
+			cards[i] = v.card(slugs[i], state, &found[i])
+		}
 		if done := int(read.Add(1)); v.Content.Read != nil {
 			v.Content.Read(done, len(slugs))
 		}
 	})
+	if slugs != nil && trials.Load() == 0 {
+		v.reader.noTrial(problems)
+	}
 	x := newIndex(v.reader, slices.DeleteFunc(slices.Clone(cards), func(c *Card) bool { return c == nil }))
 	x.binding, x.opened, x.memory = v.binding, v.opened, v.Memory
 	if v.Look.Program != "" {
@@ -98,8 +108,7 @@ func (x *Index) Questions(found problem.List) int {
 }
 
 // card is that of a trial, remembered or made anew.
-func (v Surveyor) card(slug string, problems *problem.List) *Card {
-	state := v.stateOf(slug)
+func (v Surveyor) card(slug string, state state, problems *problem.List) *Card {
 	if c := v.Memory.card(slug, state); c != nil {
 		return c
 	}
@@ -138,17 +147,22 @@ func (v Surveyor) read(slug string, known trials, problems *problem.List) (*Entr
 	return e, true
 }
 
-// stateOf looks at the files of a trial. What stands in them is read only where their stamps
-// do not say that it is what an earlier run remembers.
-func (v Surveyor) stateOf(slug string) state {
+// look looks at the files of a folder. What stands in them is read only where their stamps do
+// not say that it is what an earlier run remembers.
+func (v Surveyor) look(slug string) (s state, hasNote bool) {
 	s, names := v.reader.stateOf(slug, v.Memory.mark())
+	note := path.Join(slug, trial.NoteFile)
 	if known := v.Memory.state(slug); known.Settled && s.Known && known.Stamps == s.Stamps {
-		return known
+		return known, true
 	}
-	if s.Known {
+	if hasNote = slices.Contains(names, note); !hasNote {
+		_, err := fs.Stat(v.Content.FS, note) // or it may be a folder, which reading tells
+		hasNote = err == nil
+	}
+	if s.Known && hasNote {
 		s.Data, s.Known = v.reader.dataOf(slug, names)
 	}
-	return s
+	return s, hasNote
 }
 
 // open reads a trial again whose pages are to be made.
