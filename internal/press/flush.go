@@ -3,7 +3,9 @@ package press
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"os"
+	"slices"
 	"sync"
 )
 
@@ -18,25 +20,27 @@ type flusher struct {
 	wait  sync.WaitGroup
 	stop  func(why error) // the making, where it would be in vain
 
-	stamps []stamp // by the number of the output; each written by one goroutine
-	errs   []error
+	errs failures
 }
 
+// unflushed is the file of an output whose result is there, but for the stamp.
 type unflushed struct {
 	number int
 	file   *os.File
 }
 
-// startFlushing waits for files of so many outputs.
-func startFlushing(outputs int, stop func(why error)) *flusher {
-	l := &flusher{files: make(chan unflushed, flushers), stop: stop, stamps: make([]stamp, outputs), errs: make([]error, outputs)}
+// startFlushing waits for files, whose stamps it notes in the results.
+func startFlushing(results []result, stop func(why error)) *flusher {
+	l := &flusher{files: make(chan unflushed, flushers), stop: stop}
 	for range flushers {
 		l.wait.Go(func() {
 			for u := range l.files {
-				l.stamps[u.number], l.errs[u.number] = flush(u.file)
-				if err := bare(l.errs[u.number]); isTrouble(err) {
+				var err error
+				results[u.number].stamp, err = flush(u.file)
+				if err = bare(err); isTrouble(err) {
 					l.stop(err)
 				}
+				l.errs.add(u.number, err)
 			}
 		})
 	}
@@ -50,19 +54,39 @@ func flush(file *os.File) (stamp, error) {
 	return s, errors.Join(err, missed, file.Close())
 }
 
-// done waits until all files are safe, and notes their stamps. It is called once, when no
-// more files come.
-func (l *flusher) done(results []result, paths func(i int) string) error {
+// done waits until all files are safe. It is called once, when no more files come.
+func (l *flusher) done(paths func(i int) string) error {
 	close(l.files)
 	l.wait.Wait()
+	for i, err := range l.errs.by {
+		l.errs.by[i] = fmt.Errorf("%s: %w", paths(i), err)
+	}
+	return l.errs.join()
+}
+
+// failures are the errors of a few among many, by their numbers. Several goroutines may add.
+type failures struct {
+	mutex sync.Mutex
+	by    map[int]error
+}
+
+func (f *failures) add(number int, err error) {
+	if err == nil {
+		return
+	}
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	if f.by == nil {
+		f.by = map[int]error{}
+	}
+	f.by[number] = err
+}
+
+// join joins them in the order of their numbers.
+func (f *failures) join() error {
 	var errs []error
-	for i, err := range l.errs {
-		if err != nil {
-			errs = append(errs, fmt.Errorf("%s: %w", paths(i), bare(err)))
-		}
-		if l.stamps[i] != (stamp{}) {
-			results[i].stamp = l.stamps[i]
-		}
+	for _, number := range slices.Sorted(maps.Keys(f.by)) {
+		errs = append(errs, f.by[number])
 	}
 	return errors.Join(errs...)
 }

@@ -87,10 +87,14 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, err
 	made.Store(int64(len(results) - len(todo)))
 	going, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	disk := startFlushing(len(results), stop)
+	disk := startFlushing(results, stop)
 	err := inParallel(going, o.workers(), h.these(todo), func(k int) (err error) {
 		i := todo[k]
-		results[i], err = f.makeOrKeep(i, h, o, disk)
+		var staged *os.File
+		results[i], staged, err = f.makeOrKeep(i, h, o)
+		if staged != nil {
+			disk.files <- unflushed{i, staged}
+		}
 		if isTrouble(err) {
 			stop(err)
 		}
@@ -99,7 +103,7 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, err
 		}
 		return err
 	})
-	err = errors.Join(err, disk.done(results, func(i int) string { return h.outputs[i].Path }))
+	err = errors.Join(err, disk.done(func(i int) string { return h.outputs[i].Path }))
 	if why := context.Cause(going); isTrouble(why) {
 		return nil, why
 	}
@@ -119,27 +123,27 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, err
 	return results, nil
 }
 
-// these returns the outputs with the numbers.
-func (s *set) these(numbers []int) []site.Output {
-	some := make([]site.Output, len(numbers))
-	for k, i := range numbers {
-		some[k] = s.outputs[i]
-	}
-	return some
+// some are a few of the outputs, by their numbers.
+type some struct {
+	*set
+	numbers []int
 }
 
-// inParallel calls do for every output, by number, and joins the errors in that
-// order.
-func inParallel(ctx context.Context, workers int, outputs []site.Output, do func(i int) error) error {
-	errs := make([]error, len(outputs))
-	done := make([]bool, len(outputs))
+func (s *set) these(numbers []int) some { return some{s, numbers} }
+
+// inParallel calls do for every output, by its place among them, and joins the errors in
+// that order.
+func inParallel(ctx context.Context, workers int, outputs some, do func(k int) error) error {
+	n := len(outputs.numbers)
+	errs := failures{}
+	done := make([]bool, n)
 	var next atomic.Int64
 	var all sync.WaitGroup
-	for range min(workers, len(outputs)) {
+	for range min(workers, n) {
 		all.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(outputs) && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				errs[i] = do(i)
-				done[i] = true
+			for k := int(next.Add(1)) - 1; k < n && ctx.Err() == nil; k = int(next.Add(1)) - 1 {
+				errs.add(k, do(k))
+				done[k] = true
 			}
 		})
 	}
@@ -147,34 +151,36 @@ func inParallel(ctx context.Context, workers int, outputs []site.Output, do func
 	if err := stopped(ctx); err != nil {
 		return err // which outputs were reached is chance, so their errors are left out
 	}
-	for i, o := range outputs {
-		if !done[i] {
-			errs[i] = fmt.Errorf("%s: not made (a Make ended its goroutine instead of returning)", o.Path)
+	for k, i := range outputs.numbers {
+		if !done[k] {
+			errs.add(k, fmt.Errorf("%s: not made (a Make ended its goroutine instead of returning)", outputs.outputs[i].Path))
 		}
 	}
-	return errors.Join(errs...)
+	return errs.join()
 }
 
 // makeOrKeep makes an output, unless its file, which was touched or is too new for
 // its stamp to be believed, turns out to be as it was left.
-func (f *folder) makeOrKeep(i int, h *holding, o Options, disk *flusher) (result, error) {
+func (f *folder) makeOrKeep(i int, h *holding, o Options) (r result, staged *os.File, err error) {
 	if h.mayKeep(i) && !o.Verify {
 		is, err := f.sum(h.outputs[i].Path)
 		if err != nil {
-			return result{}, err
+			return result{}, nil, err
 		}
 		if is == h.sumOf(i) {
-			return result{sum: is, was: is, size: h.files[i].stamp.size, same: true, kept: true, stamp: h.files[i].stamp}, nil
+			return result{sum: is, was: is, size: h.files[i].stamp.size, same: true, kept: true, stamp: h.files[i].stamp}, nil, nil
 		}
 	}
-	return f.makeOne(i, h, o, disk)
+	return f.makeOne(i, h, o)
 }
 
-func (f *folder) makeOne(i int, h *holding, by Options, disk *flusher) (result, error) {
+// makeOne makes an output and writes it, if the site does not have it, into a file of
+// staging that is yet to be seen to the disk.
+func (f *folder) makeOne(i int, h *holding, by Options) (made result, staged *os.File, err error) {
 	o := h.outputs[i]
 	data, err := Make(o)
 	if err != nil {
-		return result{}, err
+		return result{}, nil, err
 	}
 	r := result{sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}
 	if by.Inspect != nil {
@@ -182,30 +188,27 @@ func (f *folder) makeOne(i int, h *holding, by Options, disk *flusher) (result, 
 	}
 	if h.listed[i] >= 0 {
 		if r.was, err = f.sum(o.Path); err != nil {
-			return result{}, err
+			return result{}, nil, err
 		}
 	}
 	if r.was == r.sum {
 		r.same = true
-		return r, nil
+		return r, nil, nil
 	}
 	if r.was != (digest{}) && r.was != h.sumOf(i) {
-		return result{}, f.edited(o.Path)
+		return result{}, nil, f.edited(o.Path)
 	}
 	if by.Verify && h.mayKeep(i) {
-		return result{}, f.unlike(o.Path, data)
+		return result{}, nil, f.unlike(o.Path, data)
 	}
 	staging, err := f.stage()
 	if err == nil {
-		var file *os.File
-		if file, err = writeNew(staging, newDir+"/"+strconv.Itoa(i), data); err == nil {
-			disk.files <- unflushed{i, file}
-		}
+		staged, err = writeNew(staging, newDir+"/"+strconv.Itoa(i), data)
 	}
 	if err != nil {
-		return result{}, fmt.Errorf("%s: %w", o.Path, bare(err))
+		return result{}, nil, fmt.Errorf("%s: %w", o.Path, bare(err))
 	}
-	return r, nil
+	return r, staged, nil
 }
 
 func (f *folder) edited(p string) error {

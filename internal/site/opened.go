@@ -5,14 +5,18 @@ import (
 	"sync"
 )
 
-// mostOpened is how many trials stay in memory while their pages are made. A small kitchen
-// is read once and no more; of a large one, the pages of a trial are made one after the
-// other, so that few are needed at a time.
-const mostOpened = 64
+// A kitchen of no more than mostOpened trials is read once, and stays in memory while its
+// pages are made. Of a larger one, the pages of a trial are made one after the other, so that
+// few are needed at a time.
+const (
+	mostOpened = 64
+	fewOpened  = 8
+)
 
 // opened are the trials that were opened last.
 type opened struct {
 	open   func(*Card) (*Entry, error)
+	most   int
 	mutex  sync.Mutex
 	trials map[string]*opening
 	order  []string // by when they were opened, the last one last
@@ -28,8 +32,13 @@ type opening struct {
 	files  map[string]Output
 }
 
-func newOpened(open func(*Card) (*Entry, error)) *opened {
-	return &opened{open: open, trials: map[string]*opening{}}
+// newOpened opens trials of a kitchen of so many.
+func newOpened(of int, open func(*Card) (*Entry, error)) *opened {
+	o := &opened{open: open, most: mostOpened, trials: map[string]*opening{}}
+	if of > mostOpened {
+		o.most = fewOpened
+	}
+	return o
 }
 
 // put keeps a trial that was read just now.
@@ -51,7 +60,7 @@ func (o *opened) find(slug string) *opening {
 	if at := o.trials[slug]; at != nil {
 		return at
 	}
-	if len(o.order) == mostOpened {
+	if len(o.order) == o.most {
 		delete(o.trials, o.order[0])
 		o.order = slices.Delete(o.order, 0, 1)
 	}

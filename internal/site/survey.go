@@ -40,8 +40,8 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	}
 	setting := v.setting()
 	v.Memory.recall(setting)
-	v.opened = newOpened(v.open)
 	slugs := v.reader.folders(problems)
+	v.opened = newOpened(len(slugs), v.open)
 	var trials atomic.Int64
 	cards := make([]*Card, len(slugs))
 	found := make([]problem.List, len(slugs))
