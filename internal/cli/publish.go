@@ -151,7 +151,7 @@ func (at publishing) outputs(x *site.Index, watch *stopwatch) []site.Output {
 }
 
 // enough is how much memory a publish of any size should do with, in bytes.
-const enough = 360 << 20
+const enough = 340 << 20
 
 // boundMemory has the collector work harder, rather than the machine give more, where a
 // large page takes much for a moment. Who has set GOMEMLIMIT knows better.

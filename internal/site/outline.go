@@ -25,7 +25,7 @@ func (o Outline) Trial(s *Site, slug string) []Output {
 	p.binding, p.Index, p.outputs = &b, s.titles(), nil
 	for _, e := range slices.Concat(s.Trials, s.InProgress) {
 		if e.Trial.Slug == slug {
-			p.trial(e.card())
+			p.trials([]*Card{e.card()})
 		}
 	}
 	return p.outputs

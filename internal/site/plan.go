@@ -2,6 +2,8 @@ package site
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 )
 
 // planner lists the outputs of a site.
@@ -13,9 +15,13 @@ type planner struct {
 	archived map[string]string // the day of the newest trial of each page of the archive below the first
 }
 
-// Plan lists every file of a site that was surveyed with a theme. The list has one order,
-// and what the files hold depends on nothing but the notes and the theme.
-func (x *Index) Plan() []Output { return planned(x).outputs }
+// Plan lists every file of a site that was surveyed with a theme, by their paths. What the
+// files hold depends on nothing but the notes and the theme.
+func (x *Index) Plan() []Output {
+	outputs := planned(x).outputs
+	slices.SortFunc(outputs, func(a, b Output) int { return strings.Compare(a.Path, b.Path) })
+	return outputs
+}
 
 func planned(x *Index) *planner {
 	p := &planner{binding: x.binding, Index: x, overview: x.overview(), archived: map[string]string{}}
@@ -29,14 +35,10 @@ func planned(x *Index) *planner {
 	p.many()
 	p.addFrom(methodsPage+"index.html", p.from("methods"), p.methods)
 	p.addFrom("404.html", p.fromNotFound(), p.notFound)
-	for _, c := range x.Trials {
-		p.trial(c)
-	}
+	p.trials(x.Trials)
 	p.standards()
 	if p.look.InProgress {
-		for _, c := range x.InProgress {
-			p.trial(c)
-		}
+		p.trials(x.InProgress)
 	}
 	return p
 }
@@ -48,26 +50,44 @@ func (p *planner) addFrom(at string, from Digest, make func() ([]byte, error)) {
 	p.outputs = append(p.outputs, o)
 }
 
-// trial adds the files of one trial. One that is not in memory is opened when the first of
-// them is made.
-func (p *planner) trial(c *Card) {
-	a := p.around(c)
-	if c.held != nil {
-		p.outputs = append(p.outputs, p.filesOf(c.held, a)...)
-		return
+// trials adds the files of trials, one after the other.
+func (p *planner) trials(cards []*Card) {
+	all := make([]surrounded, len(cards))
+	each(len(cards), func(i int) {
+		c := cards[i]
+		all[i] = surrounded{planner: p, card: c, around: p.around(c)}
+		all[i].from = p.fromTrial(c, all[i].around)
+	})
+	for i := range all {
+		t := &all[i]
+		if t.card.held != nil {
+			p.outputs = append(p.outputs, p.filesOf(t.card.held, t.around)...)
+			continue
+		}
+		for _, path := range t.card.files() {
+			p.outputs = append(p.outputs, Output{Path: path, From: t.from, Make: func() ([]byte, error) { return t.make(path) }})
+		}
 	}
-	from := p.fromTrial(c, a)
-	for _, path := range c.files() {
-		p.outputs = append(p.outputs, Output{Path: path, From: from, Make: func() ([]byte, error) {
-			at, err := p.opened.get(c)
-			if err != nil {
-				return nil, err
-			}
-			o, ok := at.file(path, func(e *Entry) []Output { return p.filesOf(e, a) })
-			if !ok {
-				return nil, fmt.Errorf("the trial has no such file (publish again)")
-			}
-			return o.Make()
-		}})
+}
+
+// surrounded is a trial with what is around it. There may be very many files of trials, so
+// that of each no more is kept than its path, and which trial it is of.
+type surrounded struct {
+	planner *planner
+	card    *Card
+	around  around
+	from    Digest
+}
+
+// make makes one of the trial's files. The trial is opened when the first of them is made.
+func (t *surrounded) make(path string) ([]byte, error) {
+	at, err := t.planner.opened.get(t.card)
+	if err != nil {
+		return nil, err
 	}
+	o, ok := at.file(path, func(e *Entry) []Output { return t.planner.filesOf(e, t.around) })
+	if !ok {
+		return nil, fmt.Errorf("the trial has no such file (publish again)")
+	}
+	return o.Make()
 }
