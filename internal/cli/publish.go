@@ -167,6 +167,8 @@ func (at places) look(k kitchen.Kitchen) (site.Look, error) {
 	if err != nil {
 		return site.Look{}, err
 	}
+	name := make(chan string, 1) // the program is large, and read meanwhile
+	go func() { name <- programName(chosen) }()
 	renderer, err := page.New(chosen)
 	if err != nil {
 		return site.Look{}, exit{CouldNotRun, err}
@@ -175,7 +177,7 @@ func (at places) look(k kitchen.Kitchen) (site.Look, error) {
 	if err != nil {
 		return site.Look{}, exit{CouldNotRun, err}
 	}
-	return site.Look{Pages: renderer, Methods: methods, Program: programName(chosen)}, nil
+	return site.Look{Pages: renderer, Methods: methods, Program: <-name}, nil
 }
 
 // summary is the one line that publish ends with.

@@ -58,6 +58,11 @@ func (p *planner) trials(cards []*Card) {
 		all[i] = surrounded{planner: p, card: c, around: p.around(c)}
 		all[i].from = p.fromTrial(c, all[i].around)
 	})
+	files := 0
+	for _, c := range cards {
+		files += 1 + strings.Count(c.Files, "\n")
+	}
+	p.outputs = slices.Grow(p.outputs, files)
 	for i := range all {
 		t := &all[i]
 		if t.card.held != nil {
