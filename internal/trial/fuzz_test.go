@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -31,13 +32,16 @@ func notes(tb testing.TB, name string) [][]byte {
 	return all
 }
 
+// usual is the kitchen of an empty file, with its words read once: a fuzzer would read little else.
+var usual = sync.OnceValue(kitchen.Default)
+
 func read(files map[string][]byte) (*Trial, problem.List) {
 	content := fstest.MapFS{}
 	for name, data := range files {
 		content["rice/"+name] = &fstest.MapFile{Data: data}
 	}
 	var problems problem.List
-	t := Read(Folder{FS: content, Slug: "rice", Shown: "content"}, kitchen.Default(), &problems)
+	t := Read(Folder{FS: content, Slug: "rice", Shown: "content"}, usual(), &problems)
 	if t != nil {
 		t.Check(&problems)
 	}
