@@ -2,7 +2,7 @@
 // collects what is wrong, and lists the files to write, what stands in them and
 // what links to what.
 //
-// It writes nothing itself. Load reads and checks; Plan lists outputs, each with
+// It writes nothing itself. Survey reads and checks; Plan lists outputs, each with
 // a function that makes its bytes when it is asked to.
 package site
 
