@@ -78,8 +78,10 @@ func (c Cache) ReadDated(name string) (data []byte, at time.Time, ok bool) {
 	if _, err := io.ReadFull(file, whole); err != nil {
 		return nil, at, false
 	}
-	data, ok = unwrap(name, whole)
-	return data, info.ModTime(), ok
+	if data, ok = unwrap(name, whole); !ok {
+		return nil, at, false
+	}
+	return data, info.ModTime(), true
 }
 
 // Write keeps a blob, made of the parts one after the other, in the place of what was kept

@@ -43,9 +43,10 @@ func (v Value) Agrees(words string) bool {
 
 // plain unifies spaces, minus signs and letter case.
 func plain(words string) string {
-	words = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "−", "-").Replace(words)
-	return strings.ToLower(strings.Join(strings.Fields(words), " "))
+	return strings.ToLower(strings.Join(strings.Fields(plainSigns.Replace(words)), " "))
 }
+
+var plainSigns = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "−", "-")
 
 func (f figure) agreesAsShare(words string) bool {
 	if m := countPattern.FindStringSubmatch(words); m != nil {

@@ -98,8 +98,10 @@ func bareWord(word string) (bare, behind string) {
 
 // plainSpanish is small letters without accents.
 func plainSpanish(text string) string {
-	return strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n").Replace(strings.ToLower(text))
+	return withoutAccents.Replace(strings.ToLower(text))
 }
+
+var withoutAccents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
 
 func readTerms(text string) map[string][]term {
 	table := map[string][]term{}

@@ -68,7 +68,7 @@ func (c *Checker) factsOf(from string, f *file) []byte {
 	for _, p := range slices.Compact(pairs) {
 		text = appendHash(appendHash(text, p.name), p.fragment)
 	}
-	return text
+	return bytes.Clone(text) // there may be very many
 }
 
 func appendHashes(text []byte, hashes []uint64) []byte {

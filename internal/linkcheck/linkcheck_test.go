@@ -172,6 +172,9 @@ func FuzzSee(f *testing.F) {
 	f.Add(".xml", "<feed><id>https://kitchen.example/x</id><content>&lt;a href=x></content>")
 	f.Add(".css", `@import 'a\62';url(\`)
 	f.Fuzz(func(t *testing.T, ext, text string) {
+		if strings.Contains(ext, "\n") {
+			return // press refuses such a path, and what is said of one stands in two lines
+		}
 		files := small()
 		files["fuzzed"+ext] = text
 		for line := range strings.SplitSeq(broken("https://kitchen.example/", files), "\n") {

@@ -8,9 +8,11 @@ import (
 	"html/template"
 	"io"
 	"io/fs"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/wording"
 )
@@ -22,7 +24,7 @@ const defaultLanguage = "en"
 // Renderer turns views into pages. It never changes after New and may be used
 // from several goroutines.
 type Renderer struct {
-	sets   map[string]*template.Template // by language
+	sets   map[string]templates // by language
 	styles []byte
 	prints []byte // what pages that stand alone have besides
 	icon   []byte
@@ -31,17 +33,21 @@ type Renderer struct {
 	counter, offline []byte
 }
 
+// templates are those of one language, parsed when the first page in it is rendered: most
+// kitchens speak one language, and where no page has changed none is.
+type templates func() (*template.Template, error)
+
 // New reads a theme. Each file that the theme does not have comes from the
-// built-in one; a nil theme is the built-in one. Every template is tried on a
-// filled and on an empty view, so that a broken one is found here: the error
-// names file, line and column.
+// built-in one; a nil theme is the built-in one. Every template of another one is tried on
+// a filled and on an empty view, so that a broken one is found here: the error
+// names file, line and column. Those of the built-in one are tried in tests.
 func New(theme fs.FS) (*Renderer, error) {
 	l := over(theme)
 	book, err := wording.Read(theme)
 	if err != nil {
 		return nil, fmt.Errorf("theme: %w", err)
 	}
-	r := &Renderer{sets: make(map[string]*template.Template)}
+	r := &Renderer{sets: make(map[string]templates)}
 	if r.styles, err = l.styles("styles"); err != nil {
 		return nil, err
 	}
@@ -62,14 +68,19 @@ func New(theme fs.FS) (*Renderer, error) {
 	}
 	for _, language := range book.Names() {
 		words := book.In(language).Of("page")
-		set, err := l.parse(words)
-		if err != nil {
-			return nil, err
-		}
-		if err := checkWords(set, words); err != nil {
-			return nil, fmt.Errorf("words of %s: %w", language, err)
-		}
-		r.sets[language] = set
+		r.sets[language] = sync.OnceValues(func() (*template.Template, error) {
+			set, err := l.parse(words)
+			if err != nil {
+				return nil, err
+			}
+			if err := checkWords(set, words); err != nil {
+				return nil, fmt.Errorf("words of %s: %w", language, err)
+			}
+			return set, nil
+		})
+	}
+	if theme == nil {
+		return r, nil
 	}
 	return r, r.try()
 }
@@ -155,7 +166,11 @@ func (r *Renderer) page(name string, f Frame, view any) ([]byte, error) {
 		return nil, errors.New("the JSON-LD of a page is not JSON")
 	}
 	var b bytes.Buffer
-	if err := r.set(f.Language).ExecuteTemplate(&b, name, view); err != nil {
+	set, err := r.set(f.Language)()
+	if err != nil {
+		return nil, err
+	}
+	if err := set.ExecuteTemplate(&b, name, view); err != nil {
 		return nil, themeError(err)
 	}
 	return append(bytes.TrimSpace(b.Bytes()), '\n'), nil
@@ -163,7 +178,11 @@ func (r *Renderer) page(name string, f Frame, view any) ([]byte, error) {
 
 func (r *Renderer) piece(name, language string, view any) (template.HTML, error) {
 	var b strings.Builder
-	if err := r.set(language).ExecuteTemplate(&b, name, view); err != nil {
+	set, err := r.set(language)()
+	if err != nil {
+		return "", err
+	}
+	if err := set.ExecuteTemplate(&b, name, view); err != nil {
 		return "", themeError(err)
 	}
 	return template.HTML(b.String()), nil
@@ -171,7 +190,7 @@ func (r *Renderer) piece(name, language string, view any) (template.HTML, error)
 
 // set returns the templates in the words of a language; of "pt-BR" those of "pt"
 // do where there are no nearer ones.
-func (r *Renderer) set(language string) *template.Template {
+func (r *Renderer) set(language string) templates {
 	if set := r.sets[language]; set != nil {
 		return set
 	}
@@ -204,7 +223,11 @@ func (r *Renderer) try() error {
 		"preview-band.html": Band{},
 	}
 	var found []error
-	for _, set := range r.sets {
+	for _, language := range slices.Sorted(maps.Keys(r.sets)) {
+		set, err := r.sets[language]()
+		if err != nil {
+			return err
+		}
 		for name, empty := range views {
 			for _, view := range []any{filled(reflect.TypeOf(empty)).Interface(), empty} {
 				if err := set.ExecuteTemplate(io.Discard, name, view); err != nil {

@@ -54,6 +54,20 @@ func TestNewRefuses(t *testing.T) {
 	}
 }
 
+// The built-in theme passes in every language; it is not tried each time that it is read.
+func TestBuiltInTheme(t *testing.T) {
+	r, err := New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.sets) < 2 {
+		t.Errorf("%d languages", len(r.sets))
+	}
+	if err := r.try(); err != nil {
+		t.Error(err)
+	}
+}
+
 // A theme changes what it holds and inherits everything else.
 func TestThemeOverrides(t *testing.T) {
 	r, err := New(fstest.MapFS{

@@ -25,6 +25,7 @@ type writer struct {
 	onlyHTTPS bool // links to anything else are words
 
 	out      bytes.Buffer
+	buffered *bufio.Writer // into out
 	depth    int
 	tooDeep  bool // has been reported
 	exhibits int  // figures, tables and pictures so far
@@ -48,9 +49,11 @@ func (w *writer) escape(text string) { w.out.WriteString(html.EscapeString(text)
 
 // markdown writes text in which backslashes and entities are still to be resolved.
 func (w *writer) markdown(text []byte) {
-	b := bufio.NewWriter(&w.out)
-	marks.DefaultWriter.Write(b, text)
-	b.Flush()
+	if w.buffered == nil {
+		w.buffered = bufio.NewWriterSize(&w.out, 256) // a note has a thousand such texts
+	}
+	marks.DefaultWriter.Write(w.buffered, text)
+	w.buffered.Flush()
 }
 
 // deeper counts a level of nesting; false means that the limit is reached, and

@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -25,13 +26,7 @@ func (d Date) String() string {
 
 // Compare orders dates; no date comes first.
 func (d Date) Compare(e Date) int {
-	switch a, b := d.String(), e.String(); {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
+	return cmp.Or(cmp.Compare(d.Year, e.Year), cmp.Compare(d.Month, e.Month), cmp.Compare(d.Day, e.Day))
 }
 
 var datePattern = regexp.MustCompile(`^(\d{4})-(\d{2})-(\d{2})$`)

@@ -159,8 +159,10 @@ func isUnitLetter(letter, all []string) bool {
 	})
 }
 
+var degreeSigns = strings.NewReplacer("º", "°", "℃", "°C", "℉", "°F", "deg.", "deg ", "  ", " ")
+
 func temperatureUnit(word string) (quantity.Unit, bool) {
-	word = strings.NewReplacer("º", "°", "℃", "°C", "℉", "°F", "deg.", "deg ", "  ", " ").Replace(word)
+	word = degreeSigns.Replace(word)
 	word = strings.Join(strings.Fields(strings.ReplaceAll(word, "°", " ")), " ")
 	switch strings.ToLower(word) {
 	case "c", "deg c", "degc", "celsius":

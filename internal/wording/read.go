@@ -11,6 +11,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
@@ -35,12 +36,19 @@ type Book struct {
 // nil is the built-in theme. An error names the file, and the line
 // where the file is not JSON.
 func Read(theme fs.FS) (*Book, error) {
-	book, err := readAll(theme)
+	read := builtIn
+	if theme != nil {
+		read = func() (*Book, error) { return readAll(theme) }
+	}
+	book, err := read()
 	if err != nil {
 		return nil, err
 	}
 	return book, book.check()
 }
+
+// builtIn is the words of the built-in theme, read once: nothing changes a book.
+var builtIn = sync.OnceValues(func() (*Book, error) { return readAll(nil) })
 
 func readAll(theme fs.FS) (*Book, error) {
 	layers := []fs.FS{themes.Bench()}
@@ -70,7 +78,7 @@ func readAll(theme fs.FS) (*Book, error) {
 
 // English is the built-in theme's English.
 func English() *Language {
-	book, err := readAll(nil)
+	book, err := builtIn()
 	if err != nil {
 		return &Language{name: original, tag: language.English} // says its keys; a test reads the built-in files
 	}
