@@ -41,22 +41,10 @@ func open(folder, themeFlag string) (source, error) {
 	}
 	return source{site.Content{
 		FS:    root.FS(),
-		Walk:  func(below string, visit fs.WalkDirFunc) error { return walk(root.Name(), below, visit) },
+		Names: os.DirFS(root.Name()), // a root opens every folder on the way to each file anew
 		Shown: filepath.ToSlash(filepath.Clean(folder)),
 		Theme: func(named string) (fs.FS, error) { return theme(themeFlag, folder, named) },
 	}, root}, nil
-}
-
-// walk goes through a folder by its path: a root opens every folder on the way to each file
-// anew. It looks and opens nothing; what is read is read through the root.
-func walk(folder, below string, visit fs.WalkDirFunc) error {
-	return filepath.WalkDir(filepath.Join(folder, filepath.FromSlash(below)), func(p string, d fs.DirEntry, err error) error {
-		name, wrong := filepath.Rel(folder, p)
-		if wrong != nil {
-			return wrong
-		}
-		return visit(filepath.ToSlash(name), d, err)
-	})
 }
 
 // theme opens the theme that the flag names, or the kitchen; nil is the built-in

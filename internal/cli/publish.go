@@ -88,43 +88,104 @@ func (at publishing) publish(ctx context.Context, stdout, stderr io.Writer) erro
 	if err != nil {
 		return exit{CouldNotRun, err}
 	}
-	index, err := unlessStopped(ctx, func() *site.Index {
-		return site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory}.Survey(&problems)
-	})
-	if err != nil {
-		far.end()
-		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: publishing was stopped: %w", filepath.ToSlash(at.out), err)}
+	run := &publishRun{
+		publishing: at, watch: watch, far: far, memory: memory, stdout: stdout, stderr: stderr,
+		surveyor: site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory},
+		way:      press.Options{Out: at.out, Cache: kept, Made: far.telling("files made"), Inspect: watch.inspecting(linkcheck.New(k.Address))},
 	}
-	watch.done(stepReading)
+	if problems.Errors() == 0 {
+		if done, err := run.unchanged(); done || err != nil {
+			return err
+		}
+	}
+	return run.changed(ctx, problems)
+}
+
+// publishRun is one publish, whose kitchen is open.
+type publishRun struct {
+	publishing
+	surveyor       site.Surveyor
+	way            press.Options
+	memory         *site.Memory
+	watch          *stopwatch
+	far            *progress
+	stdout, stderr io.Writer
+}
+
+// unchanged is done where neither the kitchen nor the site is another than after the last run.
+func (r *publishRun) unchanged() (done bool, err error) {
+	standing, still := r.surveyor.Standing()
+	r.watch.done(stepLooking)
+	if !still {
+		return false, nil
+	}
+	r.way.All = r.all(standing)
+	wrote, done, err := press.Untouched(r.way)
+	r.watch.done(stepWriting)
+	if err != nil {
+		return false, r.nothing(err)
+	}
+	if done {
+		r.tell(standing, wrote)
+	}
+	return done, nil
+}
+
+// changed reads what changed and writes what is made of it.
+func (r *publishRun) changed(ctx context.Context, problems problem.List) error {
+	index, err := unlessStopped(ctx, func() *site.Index { return r.surveyor.Survey(&problems) })
+	if err != nil {
+		return r.nothing(fmt.Errorf("publishing was stopped: %w", err))
+	}
+	r.watch.done(stepReading)
 	if problems.Errors() > 0 {
-		far.end()
-		return refuse(stderr, problems)
+		r.far.end()
+		return refuse(r.stderr, problems)
 	}
-	outputs := at.outputs(index, watch)
-	watch.done(stepPlanning)
-	summary, err := press.Run(ctx, outputs, press.Options{
-		Out: at.out, Cache: kept, Made: far.telling("files made"), Inspect: watch.inspecting(linkcheck.New(k.Address)),
-	})
-	watch.done(stepWriting)
-	far.end()
+	outputs := r.outputs(index, r.watch)
+	r.watch.done(stepPlanning)
+	standing := index.Standing(problems)
+	r.way.All = r.all(standing)
+	wrote, err := press.Run(ctx, outputs, r.way)
+	r.watch.done(stepWriting)
 	if err != nil {
-		return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: %w", filepath.ToSlash(at.out), err)}
+		return r.nothing(err)
 	}
-	if summary.CacheError == nil {
-		summary.CacheError = memory.Keep(index)
+	if wrote.CacheError == nil {
+		wrote.CacheError = r.memory.Keep(index, standing)
 	}
-	watch.done(stepKeeping)
-	if summary.CacheError != nil {
-		fmt.Fprintf(stderr, "the site is written, but the next publish will take longer: %v\n", summary.CacheError)
-	}
-	if n := index.Questions(problems); n > 0 {
-		fmt.Fprintf(stderr, "%s about the notes: sidebatch audit tells\n", counted(n, "question"))
-	}
-	fmt.Fprintln(stdout, at.summary(index, summary, watch.all()))
-	if at.explain {
-		watch.explain(stdout)
-	}
+	r.watch.done(stepKeeping)
+	r.tell(standing, wrote)
 	return nil
+}
+
+// nothing says why nothing was written.
+func (r *publishRun) nothing(why error) error {
+	r.far.end()
+	return exit{CouldNotRun, fmt.Errorf("nothing was changed in %s: %w", filepath.ToSlash(r.out), why)}
+}
+
+// tell says what was published.
+func (r *publishRun) tell(s site.Standing, wrote press.Summary) {
+	r.far.end()
+	if wrote.CacheError != nil {
+		fmt.Fprintf(r.stderr, "the site is written, but the next publish will take longer: %v\n", wrote.CacheError)
+	}
+	if s.Questions > 0 {
+		fmt.Fprintf(r.stderr, "%s about the notes: sidebatch audit tells\n", counted(s.Questions, "question"))
+	}
+	fmt.Fprintln(r.stdout, r.summary(s, wrote, r.watch.all()))
+	if r.explain {
+		r.watch.explain(r.stdout)
+	}
+}
+
+// all stands for all that the files to write are made of.
+func (at publishing) all(s site.Standing) site.Digest {
+	if at.compressed {
+		return site.CompressedAll(s.All)
+	}
+	return s.All
 }
 
 // refuse tells the errors for which nothing is written.
@@ -181,14 +242,14 @@ func (at places) look(k kitchen.Kitchen) (site.Look, error) {
 }
 
 // summary is the one line that publish ends with.
-func (at places) summary(x *site.Index, wrote press.Summary, took time.Duration) string {
+func (at places) summary(s site.Standing, wrote press.Summary, took time.Duration) string {
 	line := fmt.Sprintf("published %s to %s: %s (%.1f kB), %d of them new or changed",
-		counted(len(x.Trials), "trial"), filepath.ToSlash(at.out), counted(wrote.Files, "file"),
+		counted(s.Trials, "trial"), filepath.ToSlash(at.out), counted(wrote.Files, "file"),
 		float64(wrote.Bytes)/1000, wrote.Written)
 	if wrote.Removed > 0 {
 		line += fmt.Sprintf(", %d removed", wrote.Removed)
 	}
-	if n := len(x.InProgress); n > 0 {
+	if n := s.InProgress; n > 0 {
 		line += fmt.Sprintf("; left out %s in progress", counted(n, "note"))
 	}
 	return fmt.Sprintf("%s; took %.2f s", line, took.Seconds())

@@ -35,6 +35,7 @@ type taken struct {
 
 // The steps of a publish, in their order.
 const (
+	stepLooking  = "looking for what changed"
 	stepReading  = "reading and computing"
 	stepPlanning = "planning"
 	stepWriting  = "making and writing"

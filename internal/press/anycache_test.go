@@ -136,14 +136,14 @@ func harm(t *rapid.T, out string, other files) {
 
 // FuzzParseTable: whatever is in the cache, no more is read from it than there is.
 func FuzzParseTable(f *testing.F) {
-	text := newTable("links", 2)
+	text := newTable(tableTop{"links", site.Digest{5}, stamp{size: 3}, digest{4}}, 2)
 	text.add("a", row{sum: digest{1}})
 	text.add("b/c", row{from: site.Digest{2}})
 	f.Add(bytes.Join([][]byte{text.top, text.rows, text.ends, text.paths}, nil))
 	f.Add([]byte(tableHead))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		table := parseTable(data, time.Time{})
-		again := newTable(table.passed, table.count)
+		again := newTable(table.tableTop, table.count)
 		for i := range table.count {
 			again.add(table.path(i), table.row(i))
 		}
@@ -155,7 +155,7 @@ func FuzzParseTable(f *testing.F) {
 
 // FuzzParseFacts: the same for facts.
 func FuzzParseFacts(f *testing.F) {
-	f.Add(bytes.Join(factsText(inspected{kind: "k", whole: []byte("w")}, digest{}, []result{{facts: []byte("1")}, {}}), nil), 2)
+	f.Add(bytes.Join(factsText(inspected{kind: "k", whole: []byte("w"), facts: [][]byte{[]byte("1"), nil}}, digest{}), nil), 2)
 	f.Fuzz(func(t *testing.T, data []byte, files int) {
 		if files < 0 {
 			return

@@ -53,15 +53,15 @@ func (old facts) of(at int) []byte {
 }
 
 // factsText prints facts as parseFacts reads them, in parts.
-func factsText(in inspected, of digest, results []result) [][]byte {
+func factsText(in inspected, of digest) [][]byte {
 	top := append(appendSized([]byte(factsHead), in.kind), of[:]...)
 	top = appendSized(top, string(in.whole))
-	ends := make([]byte, 0, 4*len(results))
+	ends := make([]byte, 0, 4*len(in.facts))
 	var data spans
 	size := 0
-	for _, r := range results {
-		data.add(r.facts)
-		size += len(r.facts)
+	for _, facts := range in.facts {
+		data.add(facts)
+		size += len(facts)
 		ends = binary.LittleEndian.AppendUint32(ends, uint32(size))
 	}
 	return append([][]byte{top, ends}, append(data.full, data.last)...)

@@ -25,22 +25,22 @@ type flusher struct {
 
 // unflushed is the file of an output whose result is there, but for the stamp.
 type unflushed struct {
-	number int
+	result *result
 	file   *os.File
 }
 
-// startFlushing waits for files, whose stamps it notes in the results.
-func startFlushing(results []result, stop func(why error)) *flusher {
+// startFlushing waits for files, whose stamps it notes in their results.
+func startFlushing(stop func(why error)) *flusher {
 	l := &flusher{files: make(chan unflushed, flushers), stop: stop}
 	for range flushers {
 		l.wait.Go(func() {
 			for u := range l.files {
 				var err error
-				results[u.number].stamp, err = flush(u.file)
+				u.result.stamp, err = flush(u.file)
 				if err = bare(err); isTrouble(err) {
 					l.stop(err)
 				}
-				l.errs.add(u.number, err)
+				l.errs.add(u.result.number, err)
 			}
 		})
 	}

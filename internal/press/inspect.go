@@ -44,39 +44,45 @@ type inspected struct {
 	again bool   // the files passed before and nobody looked again
 	whole []byte
 	old   facts
+	facts [][]byte // of every output
+	seen  []bool   // the outputs that were shown
 }
 
 // inspect shows the files to the inspector, and is content where the same files passed
 // before.
-func (f *folder) inspect(ctx context.Context, h *holding, results []result, o Options) (in inspected, err error) {
+func (f *folder) inspect(ctx context.Context, h *holding, o Options) (in inspected, err error) {
 	if o.Inspect == nil {
 		return in, nil
 	}
 	in.kind = o.Inspect.Kind()
-	if h.table.passed == in.kind && h.sameFiles(results) && h.sameTable(results) {
+	if h.table.passed == in.kind && h.sameFiles() && h.sameTable() {
 		in.again = true
 		return in, nil
 	}
 	if text, ok := o.Cache.Read(factsName); ok && len(h.owned.files) > 0 {
-		in.old = parseFacts(text, in.kind, sha256.Sum256(h.owned.text), len(h.owned.files))
+		in.old = parseFacts(text, in.kind, h.owned.sum, len(h.owned.files))
+	}
+	in.facts, in.seen = make([][]byte, len(h.outputs)), make([]bool, len(h.outputs))
+	for _, r := range h.results {
+		in.facts[r.number], in.seen[r.number] = r.facts, r.seen
 	}
 	if in.old.count > 0 {
-		h.recall(results, in.old, o.Inspect)
-	} else if err := f.showRest(ctx, h, results, o); err != nil {
+		h.recall(in, o.Inspect)
+	} else if err := f.showRest(ctx, h, in, o.Inspect); err != nil {
 		return in, err
 	}
-	read := func(name string) ([]byte, error) { return f.finished(h, results, name) }
+	read := func(name string) ([]byte, error) { return f.finished(h, name) }
 	in.whole, err = o.Inspect.Broken(func(name string) bool { return f.foreign(name, h.owned) }, read)
 	return in, err
 }
 
 // sameTable tells whether the table is of these files and no others.
-func (h *holding) sameTable(results []result) bool {
-	if h.table.count != len(results) {
+func (h *holding) sameTable() bool {
+	if h.table.count != len(h.outputs) {
 		return false
 	}
-	for i, r := range results {
-		if at := h.noted[i]; at < 0 || h.table.row(int(at)).sum != r.sum {
+	for _, r := range h.results {
+		if at := h.noted[r.number]; at < 0 || h.table.row(int(at)).sum != r.sum {
 			return false
 		}
 	}
@@ -84,55 +90,56 @@ func (h *holding) sameTable(results []result) bool {
 }
 
 // recall tells the inspector of the files that passed before.
-func (h *holding) recall(results []result, old facts, by Inspector) {
-	by.Before(old.whole)
+func (h *holding) recall(in inspected, by Inspector) {
+	by.Before(in.old.whole)
 	i := 0
 	for at, was := range h.owned.files {
-		for i < len(results) && h.outputs[i].Path < was.path {
+		for i < len(h.outputs) && h.outputs[i].Path < was.path {
 			i++
 		}
-		if i < len(results) && h.outputs[i].Path == was.path && !results[i].seen {
-			by.Recall(was.path, old.of(at))
-			results[i].facts = old.of(at)
+		if i < len(h.outputs) && h.outputs[i].Path == was.path && !in.seen[i] {
+			in.facts[i] = in.old.of(at)
+			by.Recall(was.path, in.facts[i])
 		} else {
-			by.Lapse(was.path, old.of(at))
+			by.Lapse(was.path, in.old.of(at))
 		}
 	}
 }
 
 // showRest shows the files that were not made, where nothing is known of them.
-func (f *folder) showRest(ctx context.Context, h *holding, results []result, o Options) error {
+func (f *folder) showRest(ctx context.Context, h *holding, in inspected, by Inspector) error {
 	var rest []int
-	for i := range results {
-		if !results[i].seen {
+	for i := range h.outputs {
+		if !in.seen[i] {
 			rest = append(rest, i)
 		}
 	}
-	return inParallel(ctx, o.workers(), h.these(rest), func(k int) error {
+	return inParallel(ctx, h.workers, h.these(rest), func(k int) error {
 		i := rest[k]
-		data, err := f.finished(h, results, h.outputs[i].Path)
+		data, err := f.finished(h, h.outputs[i].Path)
 		if err == nil {
-			results[i].facts, results[i].seen = o.Inspect.See(h.outputs[i].Path, data), true
+			in.facts[i] = by.See(h.outputs[i].Path, data)
 		}
 		return err
 	})
 }
 
 // finished reads a file of the new site: where it lies, or in staging.
-func (f *folder) finished(h *holding, results []result, name string) ([]byte, error) {
+func (f *folder) finished(h *holding, name string) ([]byte, error) {
 	i, is := h.find(name)
 	if !is {
 		return nil, fmt.Errorf("%s: no file of the site", name)
 	}
+	r := h.result(i)
 	root, at := f.site, name
-	if !results[i].same {
+	if !r.same {
 		root, at = f.staging, newDir+"/"+strconv.Itoa(i)
 	}
 	data, err := root.ReadFile(at)
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, name, bare(err))
 	}
-	if sha256.Sum256(data) != results[i].sum {
+	if sha256.Sum256(data) != r.sum {
 		return nil, f.edited(name)
 	}
 	return data, nil

@@ -1,13 +1,27 @@
 package press
 
-// mayKeep tells whether the file of an output is what would be made, if nobody
-// touched it: it is there, the table has it made from the same, and the list, which
-// alone says what is ours, has the same checksum as the table.
-func (h *holding) mayKeep(i int) bool {
+import (
+	"iter"
+	"slices"
+)
+
+// known tells whether an output would be made from the same as what the last run left: the
+// table has it made from the same, and the list, which alone says what is ours, has the same
+// checksum as the table.
+func (h *holding) known(i int) bool {
 	at := h.noted[i]
-	return at >= 0 && h.listed[i] >= 0 && h.files[i].is == aFile &&
+	return at >= 0 && h.listed[i] >= 0 &&
 		h.table.isFrom(int(at), h.outputs[i].From) && h.table.row(int(at)).sum == h.sumOf(i)
 }
+
+// isAsLeft tells whether a file with this stamp is what would be made.
+func (h *holding) isAsLeft(i int, is stamp) bool {
+	return h.known(i) && h.table.row(int(h.noted[i])).stamp == is && h.table.settled(is)
+}
+
+// mayKeep tells whether a file whose stamp is not to be believed is what would be made, if
+// nobody touched it.
+func (h *holding) mayKeep(i int) bool { return h.files[i].is == aFile && h.known(i) }
 
 // sumOf returns the checksum that the list has for an output.
 func (h *holding) sumOf(i int) digest {
@@ -17,30 +31,45 @@ func (h *holding) sumOf(i int) digest {
 	return digest{}
 }
 
-// keep fills in the results of the outputs whose files have the stamps that the last
-// run left them with, and returns the numbers of all others. In verify mode there are
-// only others.
-func (h *holding) keep(results []result, o Options) []int {
-	var todo []int
-	for i := range h.outputs {
-		if o.Verify || !h.mayKeep(i) {
-			todo = append(todo, i)
-			continue
+// left is the result of an output that is kept, unread.
+func (h *holding) left(i int) result {
+	r := h.table.row(int(h.noted[i]))
+	return result{number: i, sum: r.sum, size: r.stamp.size, same: true, kept: true, stamp: r.stamp}
+}
+
+// all goes through the results of all outputs, of which those that were not kept unread are
+// given.
+func (h *holding) all() iter.Seq2[int, result] {
+	return func(yield func(int, result) bool) {
+		k := 0
+		for i := range h.outputs {
+			var r result
+			if h.kept[i] {
+				r = h.left(i)
+			} else {
+				r = h.results[k]
+				k++
+			}
+			if !yield(i, r) {
+				return
+			}
 		}
-		is := h.files[i].stamp
-		r := h.table.row(int(h.noted[i]))
-		if is != r.stamp || !h.table.settled(is) {
-			todo = append(todo, i)
-			continue
-		}
-		results[i] = result{sum: r.sum, was: r.sum, size: is.size, same: true, kept: true, stamp: is}
 	}
-	return todo
+}
+
+// result is that of one output.
+func (h *holding) result(i int) result {
+	if h.kept[i] {
+		return h.left(i)
+	}
+	k, _ := slices.BinarySearch(h.todo, i)
+	return h.results[k]
 }
 
 // readTable reads what the last run noted; an empty table is as good as none.
 func (h *holding) readTable(o Options) {
-	text, at, _ := o.Cache.ReadDated(tableName)
-	h.table = parseTable(text, at)
+	if text, at, ok := o.Cache.ReadDated(tableName); ok {
+		h.table = parseTable(text, at)
+	}
 	h.noted, _ = h.match(h.table.count, h.table.path)
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -109,7 +110,7 @@ func TestSettledIsNotRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	outputs, made := set.known()
-	text := newTable("", 1)
+	text := newTable(tableTop{}, 1)
 	text.add("a", row{outputs[0].From, sha256.Sum256([]byte("one")), is})
 	c := cache.At(CacheOf(out))
 	if err := c.Write(tableName, text.top, text.rows, text.ends, text.paths); err != nil {
@@ -241,6 +242,43 @@ func TestTheListWins(t *testing.T) {
 	outputs, _ = set.known()
 	_, err = Run(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
 	checkError(t, err, ErrForeign, []string{"a: in the way"})
+}
+
+// TestTheListIsNotRead: a list with the stamp that the table has for it is believed to be what
+// it was, and one with another is read.
+func TestTheListIsNotRead(t *testing.T) {
+	out := newFolder(t)
+	set := files{"a": "one", "d/b": "two"}
+	publishKnown(t, out, set, Options{})
+	settle(t, out, set)
+	read := func() *list {
+		t.Helper()
+		f, err := open(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		outputs, _ := set.known()
+		h := &holding{set: inOrder(outputs)}
+		h.readTable(Options{Cache: cache.At(CacheOf(out))})
+		h.table.sum = digest{1} // a lie, which shows who is asked
+		got, err := f.readList(&h.table)
+		if err := errors.Join(err, f.close(true)); err != nil {
+			t.Fatal(err)
+		}
+		return got
+	}
+	want := []listed{{"a", sha256.Sum256([]byte("one"))}, {"d/b", sha256.Sum256([]byte("two"))}}
+	if got := read(); got.sum != (digest{1}) || !slices.Equal(got.files, want) || !got.asIs {
+		t.Errorf("as it was left: %+v", got)
+	}
+	text, err := os.ReadFile(filepath.Join(out, listName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, out, listName, string(text))
+	if got := read(); got.sum != sha256.Sum256(text) || !slices.Equal(got.files, want) || !got.asIs {
+		t.Errorf("written again: %+v", got)
+	}
 }
 
 // TestVerifyFindsAWrongFrom: verify mode makes what would be kept, and compares.

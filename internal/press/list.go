@@ -40,8 +40,8 @@ const listLimit = 64 << 20
 // list holds the files that an earlier run wrote, sorted by path.
 type list struct {
 	files []listed
-	text  []byte // as it was read; nil where there was none
-	asIs  bool   // text is what bytes would print
+	asIs  bool   // its text is what bytes prints
+	sum   digest // of its text; zero where there is no list
 }
 
 type listed struct {
@@ -63,19 +63,6 @@ func (l *list) bytes() []byte {
 	return text
 }
 
-// edited returns what a list of the same paths prints, faster where few sums change.
-func (l *list) edited(files []listed) []byte {
-	text := bytes.Clone(l.text)
-	at := len(listHead)
-	for i, f := range files {
-		if f.sum != l.files[i].sum {
-			hex.Encode(text[at:], f.sum[:])
-		}
-		at += sumWidth + len(f.path) + len("\n")
-	}
-	return text
-}
-
 // find returns the number of the file with a path.
 func (l *list) find(path string) (int, bool) {
 	return slices.BinarySearchFunc(l.files, path, func(f listed, p string) int { return strings.Compare(f.path, p) })
@@ -92,7 +79,7 @@ const sumWidth = 2*sha256.Size + len("  ")
 // parseList reads what list.bytes writes. It takes no path that could lead out
 // of the folder or at the program's own files, whoever wrote the text.
 func parseList(text []byte) (*list, error) {
-	l := &list{text: text, asIs: bytes.HasPrefix(text, []byte(listHead)), files: make([]listed, 0, bytes.Count(text, []byte("\n")))}
+	l := &list{sum: sha256.Sum256(text), asIs: bytes.HasPrefix(text, []byte(listHead)), files: make([]listed, 0, bytes.Count(text, []byte("\n")))}
 	sorted := true
 	var lines []int // of the files, for the message
 	all := string(text)
@@ -190,14 +177,21 @@ func (l *list) sort(lines []int) error {
 }
 
 // readList returns what sidebatch wrote into the folder, or refuses the folder
-// where it has content and no list. Names that begin with a dot are no content.
-func (f *folder) readList() (*list, error) {
+// where it has content and no list. Names that begin with a dot are no content. A list with
+// the stamp or the checksum that the table has for it is what the table says.
+func (f *folder) readList(t *table) (*list, error) {
+	if it, err := f.look(listName); err == nil && it.is == aFile && it.stamp == t.listed && t.settled(it.stamp) {
+		return t.list(), nil
+	}
 	text, err := f.readSmall(listName)
 	if errors.Is(err, fs.ErrNotExist) {
 		return &list{}, f.refuseContent()
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
+	}
+	if t.count > 0 && sha256.Sum256(text) == t.sum {
+		return t.list(), nil
 	}
 	owned, err := parseList(text)
 	if err != nil {

@@ -6,40 +6,40 @@ import (
 	"sync/atomic"
 )
 
-// sight is what stands in the site folder where the new site has files and folders.
-type sight struct {
-	files []thing // by the number of the output
-	dirs  []thing
-}
-
-// lookAll looks at all places of a site, several at once. Nothing stands in what is
-// no folder.
-func (f *folder) lookAll(s *set, workers int) (sight, error) {
-	v := sight{make([]thing, len(s.outputs)), make([]thing, len(s.folders))}
-	err := spread(len(s.folders), workers, func(i int) (err error) {
-		v.dirs[i], err = f.look(s.folders[i])
+// lookAll looks at all places of the site, several at once, and keeps the outputs whose
+// files have the stamps that the last run left them with. In verify mode none are kept.
+// Nothing stands in what is no folder.
+func (f *folder) lookAll(h *holding, o Options) error {
+	h.dirs = make([]kind, len(h.folders))
+	err := spread(len(h.folders), h.workers, func(i int) error {
+		it, err := f.look(h.folders[i].path)
+		h.dirs[i] = it.is
 		return err
 	})
 	if err != nil {
-		return v, err
+		return err
 	}
-	f.belowLinks(s, v)
-	err = spread(len(s.outputs), workers, func(i int) (err error) {
-		if in := s.in[i]; in < 0 || v.dirs[in].is == aFolder {
-			v.files[i], err = f.look(s.outputs[i].Path)
+	for i, dir := range h.folders { // take back what was seen through a link that stands where a folder goes
+		if dir.in >= 0 && h.dirs[dir.in] != aFolder {
+			h.dirs[i] = absent
 		}
+	}
+	h.kept, h.files = make([]bool, len(h.outputs)), make([]thing, len(h.outputs))
+	err = spread(len(h.outputs), h.workers, func(i int) error {
+		if in := h.in[i]; in >= 0 && h.dirs[in] != aFolder {
+			return nil
+		}
+		it, err := f.look(h.outputs[i].Path)
+		h.files[i] = it
+		h.kept[i] = !o.Verify && it.is == aFile && h.isAsLeft(i, it.stamp)
 		return err
 	})
-	return v, err
-}
-
-// belowLinks takes back what was seen through a link that stands where a folder goes.
-func (f *folder) belowLinks(s *set, v sight) {
-	for i, dir := range s.folders {
-		if up, known := s.number[parent(dir)]; known && v.dirs[up].is != aFolder {
-			v.dirs[i] = thing{}
+	for i, kept := range h.kept {
+		if !kept {
+			h.todo = append(h.todo, i)
 		}
 	}
+	return err
 }
 
 // lookSlowly does what look does on any system.

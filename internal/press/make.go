@@ -19,16 +19,17 @@ import (
 	"sidebatch.example/sidebatch/internal/site"
 )
 
-// result is what became of one output.
+// result is what became of an output that was not kept unread.
 type result struct {
-	sum   digest // of what was made
-	was   digest // of what the site has under this path; zero for nothing
-	size  int64
-	same  bool   // the site has these bytes already; else they are in staging
-	kept  bool   // not made: the site has what would be
-	stamp stamp  // of the file in the site, or in staging
-	seen  bool   // by the inspector
-	facts []byte // that it gave
+	number   int    // of the output
+	sum      digest // of what was made
+	size     int64
+	same     bool  // the site has these bytes already; else they are in staging
+	kept     bool  // not made: the site has what would be
+	replaces bool  // what the site has under this path, which is what the list says
+	seen     bool  // by the inspector
+	stamp    stamp // of the file in the site, or in staging
+	facts    []byte
 }
 
 // The folders of staging. A file in either is named by its number, so that no
@@ -80,47 +81,49 @@ func (f *folder) unstage() error {
 // make runs every output that is not kept and stages what changed. All are tried, so that
 // one run tells all errors, in the order of the outputs; only a cancelled context ends it
 // early, and trouble that no other file would be spared.
-func (f *folder) make(ctx context.Context, h *holding, o Options) ([]result, error) {
-	results := make([]result, len(h.outputs))
-	todo := h.keep(results, o)
+func (f *folder) make(ctx context.Context, h *holding, o Options) error {
+	results := make([]result, len(h.todo))
 	var made atomic.Int64
-	made.Store(int64(len(results) - len(todo)))
+	made.Store(int64(len(h.outputs) - len(h.todo)))
 	going, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	disk := startFlushing(results, stop)
-	err := inParallel(going, o.workers(), h.these(todo), func(k int) (err error) {
-		i := todo[k]
+	disk := startFlushing(stop)
+	err := inParallel(going, h.workers, h.these(h.todo), func(k int) (err error) {
 		var staged *os.File
-		results[i], staged, err = f.makeOrKeep(i, h, o)
+		results[k], staged, err = f.makeOrKeep(h.todo[k], h, o)
 		if staged != nil {
-			disk.files <- unflushed{i, staged}
+			disk.files <- unflushed{&results[k], staged}
 		}
 		if isTrouble(err) {
 			stop(err)
 		}
 		if done := int(made.Add(1)); o.Made != nil {
-			o.Made(done, len(results))
+			o.Made(done, len(h.outputs))
 		}
 		return err
 	})
 	err = errors.Join(err, disk.done(func(i int) string { return h.outputs[i].Path }))
 	if why := context.Cause(going); isTrouble(why) {
-		return nil, why
+		return why
 	}
 	if err == nil && o.Verify {
 		// Backwards, so that an output that depends on what was made before it differs.
-		slices.Reverse(todo)
-		err = inParallel(ctx, o.workers(), h.these(todo), func(k int) error {
-			return f.makeAgain(todo[k], h.outputs[todo[k]], results[todo[k]])
+		again := slices.Clone(results)
+		slices.Reverse(again)
+		numbers := slices.Clone(h.todo)
+		slices.Reverse(numbers)
+		err = inParallel(ctx, h.workers, h.these(numbers), func(k int) error {
+			return f.makeAgain(numbers[k], h.outputs[numbers[k]], again[k])
 		})
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if f.staging != nil {
 		syncFolder(f.staging, newDir)
 	}
-	return results, nil
+	h.results = results
+	return nil
 }
 
 // some are a few of the outputs, by their numbers.
@@ -168,7 +171,8 @@ func (f *folder) makeOrKeep(i int, h *holding, o Options) (r result, staged *os.
 			return result{}, nil, err
 		}
 		if is == h.sumOf(i) {
-			return result{sum: is, was: is, size: h.files[i].stamp.size, same: true, kept: true, stamp: h.files[i].stamp}, nil, nil
+			now := h.files[i].stamp
+			return result{number: i, sum: is, size: now.size, same: true, kept: true, stamp: now}, nil, nil
 		}
 	}
 	return f.makeOne(i, h, o)
@@ -182,20 +186,21 @@ func (f *folder) makeOne(i int, h *holding, by Options) (made result, staged *os
 	if err != nil {
 		return result{}, nil, err
 	}
-	r := result{sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}
+	r := result{number: i, sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}
 	if by.Inspect != nil {
 		r.facts, r.seen = by.Inspect.See(o.Path, data), true
 	}
+	was := digest{}
 	if h.listed[i] >= 0 {
-		if r.was, err = f.sum(o.Path); err != nil {
+		if was, err = f.sum(o.Path); err != nil {
 			return result{}, nil, err
 		}
 	}
-	if r.was == r.sum {
+	if was == r.sum {
 		r.same = true
 		return r, nil, nil
 	}
-	if r.was != (digest{}) && r.was != h.sumOf(i) {
+	if r.replaces = was != (digest{}); r.replaces && was != h.sumOf(i) {
 		return result{}, nil, f.edited(o.Path)
 	}
 	if by.Verify && h.mayKeep(i) {

@@ -17,26 +17,62 @@ import (
 // set is the outputs of one run, in the order of their paths, and their folders.
 type set struct {
 	outputs []site.Output
-	folders []string         // each after the one that it lies in
-	number  map[string]int32 // of a folder
-	in      []int32          // the number of the folder of each output; -1 for the site folder
+	folders []inFolder // each after the one that it lies in
+	in      []int32    // the number of the folder of each output; -1 for the site folder
 }
 
-// inOrder returns the outputs sorted by path, or says which paths cannot stand
-// in one folder on every system.
-func inOrder(outputs []site.Output) (*set, error) {
+// inFolder is a folder, with the number of the one that it lies in, or -1.
+type inFolder struct {
+	path string
+	in   int32
+}
+
+// inOrder returns the outputs sorted by path.
+func inOrder(outputs []site.Output) *set {
 	byPath := func(a, b site.Output) int { return strings.Compare(a.Path, b.Path) }
 	if !slices.IsSortedFunc(outputs, byPath) {
 		outputs = slices.Clone(outputs)
 		slices.SortStableFunc(outputs, byPath)
 	}
-	s := &set{outputs: outputs, number: map[string]int32{}, in: make([]int32, len(outputs))}
-	if s.plainAndApart() {
-		return s, nil
+	s := &set{outputs: outputs, in: make([]int32, len(outputs))}
+	s.findFolders()
+	return s
+}
+
+// findFolders finds the folders. In the order of paths all that lies in a folder stands
+// together, so that those that an output lies in are known from the output before.
+func (s *set) findFolders() {
+	last := int32(-1) // the folder of the output before
+	for i, o := range s.outputs {
+		for last >= 0 && !isBelow(o.Path, s.folders[last].path) {
+			last = s.folders[last].in
+		}
+		from := 0
+		if last >= 0 {
+			from = len(s.folders[last].path) + 1
+		}
+		for cut := strings.IndexByte(o.Path[from:], '/'); cut >= 0; cut = strings.IndexByte(o.Path[from:], '/') {
+			s.folders = append(s.folders, inFolder{o.Path[:from+cut], last})
+			last = int32(len(s.folders) - 1)
+			from += cut + 1
+		}
+		s.in[i] = last
+	}
+}
+
+// isBelow tells whether a path lies in a folder.
+func isBelow(path, folder string) bool {
+	return len(path) > len(folder) && path[len(folder)] == '/' && path[:len(folder)] == folder
+}
+
+// check says which paths cannot stand in one folder on every system.
+func (s *set) check() error {
+	if s.arePlainAndApart() {
+		return nil
 	}
 	var errs []error
 	seen := make(map[string]spelling)
-	for _, o := range outputs {
+	for _, o := range s.outputs {
 		err := checkPath(o.Path)
 		if err == nil && o.Make == nil {
 			err = fmt.Errorf("%s: nothing makes it", o.Path)
@@ -46,55 +82,24 @@ func inOrder(outputs []site.Output) (*set, error) {
 		}
 		errs = append(errs, err)
 	}
-	return s, errors.Join(errs...)
+	return errors.Join(errs...)
 }
 
-// plainAndApart lists the folders, and tells whether all paths are plain, good
-// and apart. Of plain ones no two are the same place to any system unless they are
-// equal, so that what clash would find is found without folding a name.
-func (s *set) plainAndApart() bool {
-	good := true
+// arePlainAndApart tells whether all paths are plain, good and apart. Of plain ones no two
+// are the same place to any system unless they are equal, so that what clash would find is
+// found without folding a name.
+func (s *set) arePlainAndApart() bool {
 	for i, o := range s.outputs {
-		s.in[i] = -1
-		good = good && o.Make != nil && isPlain(o.Path)
-		if cut := strings.LastIndexByte(o.Path, '/'); cut > 0 {
-			s.in[i] = s.folder(i, o.Path[:cut])
-		}
-		if i > 0 && s.outputs[i-1].Path == o.Path {
-			good = false
-		}
-	}
-	for _, dir := range s.folders {
-		if _, isFile := s.find(dir); isFile {
+		if o.Make == nil || !isPlain(o.Path) || i > 0 && s.outputs[i-1].Path == o.Path {
 			return false
 		}
 	}
-	return good
-}
-
-// folder returns the number of the folder of output i.
-func (s *set) folder(i int, dir string) int32 {
-	if i > 0 && s.in[i-1] >= 0 && s.folders[s.in[i-1]] == dir {
-		return s.in[i-1]
-	}
-	if n, known := s.number[dir]; known {
-		return n
-	}
-	for cut := 0; ; cut++ {
-		next := strings.IndexByte(dir[cut:], '/')
-		above := dir
-		if next >= 0 {
-			cut += next
-			above = dir[:cut]
-		}
-		if _, known := s.number[above]; !known {
-			s.number[above] = int32(len(s.folders))
-			s.folders = append(s.folders, above)
-		}
-		if next < 0 {
-			return s.number[dir]
+	for _, dir := range s.folders {
+		if _, isFile := s.find(dir.path); isFile {
+			return false
 		}
 	}
+	return true
 }
 
 // find returns the number of the output with a path.
@@ -104,8 +109,8 @@ func (s *set) find(path string) (int, bool) {
 
 // isFolder tells whether an output lies below a path.
 func (s *set) isFolder(path string) bool {
-	_, is := s.number[path]
-	return is
+	first, _ := s.find(path + "/")
+	return first < len(s.outputs) && isBelow(s.outputs[first].Path, path)
 }
 
 // spelling is how a file or folder was first named.

@@ -86,7 +86,7 @@ func TestPathsThatMeet(t *testing.T) {
 		for _, p := range c.paths {
 			outputs = append(outputs, site.Output{Path: p, Make: func() ([]byte, error) { return nil, nil }})
 		}
-		_, err := inOrder(outputs)
+		err := inOrder(outputs).check()
 		var got []string
 		if err != nil {
 			got = strings.Split(err.Error(), "\n")

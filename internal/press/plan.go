@@ -39,8 +39,8 @@ type change struct {
 // plan writes the list of files into staging and orders all changes: out of the
 // way, folders, assets, pages, the list, and then what is no longer needed. An
 // empty plan means that the site is what it should be.
-func (f *folder) plan(results []result, h *holding) ([]change, error) {
-	h.now = h.newList(results)
+func (f *folder) plan(h *holding) ([]change, error) {
+	h.now = h.newList()
 	var early, puts, late []change
 	next := len(h.outputs)
 	for _, p := range h.stale {
@@ -59,10 +59,15 @@ func (f *folder) plan(results []result, h *holding) ([]change, error) {
 			late = append(late, c)
 		}
 	}
-	for i, r := range results {
-		if !r.same {
-			puts = append(puts, change{put, i, r.was, h.outputs[i].Path})
+	for _, r := range h.results {
+		if r.same {
+			continue
 		}
+		c := change{action: put, number: r.number, path: h.outputs[r.number].Path}
+		if r.replaces {
+			c.was = h.sumOf(r.number)
+		}
+		puts = append(puts, c)
 	}
 	slices.SortStableFunc(puts, inSwapOrder)
 	newList, err := f.planList(h.now, h.owned, next)
@@ -82,30 +87,25 @@ func (f *folder) plan(results []result, h *holding) ([]change, error) {
 
 // newList returns the list of the new site, which is the old one where nothing in it
 // changes.
-func (h *holding) newList(results []result) *list {
-	if h.owned.asIs && h.sameFiles(results) {
+func (h *holding) newList() *list {
+	if h.owned.asIs && h.sameFiles() {
 		return h.owned
 	}
-	now := &list{files: make([]listed, len(results)), asIs: true}
-	for i, o := range h.outputs {
-		now.files[i] = listed{o.Path, results[i].sum}
-	}
-	if h.owned.asIs && !h.gone && len(h.owned.files) == len(results) {
-		now.text = h.owned.edited(now.files)
-	} else {
-		now.text = now.bytes()
+	now := &list{files: make([]listed, len(h.outputs)), asIs: true}
+	for i, r := range h.all() {
+		now.files[i] = listed{h.outputs[i].Path, r.sum}
 	}
 	return now
 }
 
 // sameFiles tells whether the list names these outputs, with these checksums, and no
 // others.
-func (h *holding) sameFiles(results []result) bool {
-	if h.gone || len(h.owned.files) != len(results) {
+func (h *holding) sameFiles() bool {
+	if h.gone || len(h.owned.files) != len(h.outputs) {
 		return false
 	}
-	for i, r := range results {
-		if h.listed[i] < 0 || h.sumOf(i) != r.sum {
+	for _, r := range h.results {
+		if h.listed[r.number] < 0 || h.sumOf(r.number) != r.sum {
 			return false
 		}
 	}
@@ -117,18 +117,16 @@ func (f *folder) planList(now, owned *list, number int) ([]change, error) {
 	if now == owned {
 		return nil, nil
 	}
-	was := digest{}
-	if owned.text != nil {
-		was = sha256.Sum256(owned.text)
-	}
+	text := now.bytes()
+	now.sum = sha256.Sum256(text)
 	staging, err := f.stage()
 	if err == nil {
-		err = writeSynced(staging, newDir+"/"+strconv.Itoa(number), now.text)
+		err = writeSynced(staging, newDir+"/"+strconv.Itoa(number), text)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
 	}
-	return []change{{put, number, was, listName}}, nil
+	return []change{{put, number, owned.sum, listName}}, nil
 }
 
 // inSwapOrder puts a file after those it uses: first what pages load, then the

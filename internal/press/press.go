@@ -45,7 +45,6 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
-	"sync"
 
 	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
@@ -61,6 +60,10 @@ type Options struct {
 	// same is not made again; cache.At(CacheOf(Out)) is its place. With the zero Cache
 	// everything is made.
 	Cache cache.Cache
+
+	// All stands for all that the outputs are made of, together: with the same All they are
+	// the same outputs. Zero says that it is not known.
+	All site.Digest
 
 	// Made is told how many outputs of all are done, each time that one was made; from
 	// several goroutines, and not in order. Nil is told nothing.
@@ -94,10 +97,6 @@ type Summary struct {
 // paths. It wraps the errors that Make returned, that of Broken, ErrBusy,
 // ErrForeign, or the cause for which the context was cancelled.
 func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, err error) {
-	ordered, err := inOrder(outputs)
-	if err != nil {
-		return Summary{}, err
-	}
 	if err := stopped(ctx); err != nil {
 		return Summary{}, err
 	}
@@ -114,36 +113,36 @@ func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, er
 	if err := f.heal(o.before); err != nil {
 		return Summary{}, err
 	}
-	return f.publish(ctx, ordered, o)
+	return f.publish(ctx, inOrder(outputs), o)
 }
 
 // publish is a run inside a folder that is locked and whole.
 func (f *folder) publish(ctx context.Context, s *set, o Options) (Summary, error) {
-	h := &holding{set: s, early: map[string]bool{}}
-	var err error
-	var both sync.WaitGroup
-	both.Go(func() { h.readTable(o) })
-	both.Go(func() { h.owned, err = f.readList() })
-	both.Wait()
+	h := &holding{set: s, workers: o.workers(), early: map[string]bool{}}
+	h.readTable(o)
+	err := h.checkPaths()
+	if err == nil {
+		h.owned, err = f.readList(&h.table)
+	}
 	if err == nil {
 		err = f.survey(h, o)
 	}
 	if err != nil {
 		return Summary{}, err
 	}
-	results, err := f.make(ctx, h, o)
+	err = f.make(ctx, h, o)
 	var in inspected
 	if err == nil {
-		in, err = f.inspect(ctx, h, results, o)
+		in, err = f.inspect(ctx, h, o)
 	}
 	if err != nil {
 		return Summary{}, errors.Join(err, f.unstage())
 	}
-	changes, err := f.plan(results, h)
+	changes, err := f.plan(h)
 	if err != nil {
 		return Summary{}, errors.Join(err, f.unstage())
 	}
-	sum := summarize(results)
+	sum := h.summarize()
 	if len(changes) > 0 {
 		sum.Removed = len(h.stale)
 		if err := f.commit(changes); err != nil {
@@ -153,7 +152,7 @@ func (f *folder) publish(ctx context.Context, s *set, o Options) (Summary, error
 			return Summary{}, err
 		}
 	}
-	sum.CacheError = f.remember(h, results, in, o)
+	sum.CacheError = f.remember(h, in, o)
 	return sum, nil
 }
 
@@ -172,9 +171,17 @@ func stopped(ctx context.Context) error {
 	return fmt.Errorf("publishing was stopped: %w", context.Cause(ctx))
 }
 
-func summarize(results []result) Summary {
-	sum := Summary{Files: len(results)}
-	for _, r := range results {
+// checkPaths says which paths cannot stand in one folder. Those that stand there already can.
+func (h *holding) checkPaths() error {
+	if h.samePaths() {
+		return nil
+	}
+	return h.check()
+}
+
+func (h *holding) summarize() Summary {
+	sum := Summary{Files: len(h.outputs)}
+	for _, r := range h.all() {
 		sum.Bytes += r.size
 		if r.same {
 			sum.Unchanged++

@@ -1,7 +1,6 @@
 package press
 
 import (
-	"crypto/sha256"
 	"errors"
 	"slices"
 	"sync"
@@ -12,7 +11,7 @@ import (
 
 // remember keeps for the next run what this one left in the site. What cannot be kept
 // costs time and nothing else.
-func (f *folder) remember(h *holding, results []result, in inspected, o Options) error {
+func (f *folder) remember(h *holding, in inspected, o Options) error {
 	if o.Cache == (cache.Cache{}) || !h.knowsAny() {
 		return nil
 	}
@@ -20,22 +19,26 @@ func (f *folder) remember(h *holding, results []result, in inspected, o Options)
 	var both sync.WaitGroup
 	both.Go(func() {
 		if in.kind != "" && !in.again {
-			keptFacts = o.Cache.Write(factsName, factsText(in, sha256.Sum256(h.now.text), results)...)
+			keptFacts = o.Cache.Write(factsName, factsText(in, h.now.sum)...)
 		}
 	})
 	both.Go(func() {
-		if h.noteworthy(results, in) {
-			keptTable = f.writeTable(h, results, in, o)
+		if f.noteworthy(h, in, o) {
+			keptTable = f.writeTable(h, in, o)
 		}
 	})
 	both.Wait()
 	return errors.Join(keptFacts, keptTable)
 }
 
-func (f *folder) writeTable(h *holding, results []result, in inspected, o Options) error {
-	text := newTable(in.kind, len(results))
-	same := len(results) > 0 && h.samePaths() // then the paths are not printed again
-	for i, r := range results {
+func (f *folder) writeTable(h *holding, in inspected, o Options) error {
+	list, err := f.look(listName)
+	if err != nil {
+		return err
+	}
+	text := newTable(tableTop{in.kind, o.All, list.stamp, h.now.sum}, len(h.outputs))
+	same := len(h.outputs) > 0 && h.samePaths() // then the paths are not printed again
+	for i, r := range h.all() {
 		at := h.noted[i]
 		switch {
 		case same && r.kept && r.stamp == h.table.row(int(at)).stamp:
@@ -72,15 +75,19 @@ func (h *holding) knowsAny() bool {
 }
 
 // noteworthy tells whether the table would be another, or be believed in more.
-func (h *holding) noteworthy(results []result, in inspected) bool {
-	if h.table.count != len(results) || h.table.passed != in.kind {
+func (f *folder) noteworthy(h *holding, in inspected, o Options) bool {
+	if h.table.count != len(h.outputs) || h.table.passed != in.kind || h.table.all != o.All {
 		return true
 	}
-	for i, r := range results {
-		if r.kept && r.stamp == h.table.row(int(h.noted[i])).stamp && h.table.settled(r.stamp) {
+	if list, err := f.look(listName); err != nil || list.stamp != h.table.listed || !h.table.settled(list.stamp) {
+		return true
+	}
+	for _, r := range h.results {
+		at := h.noted[r.number]
+		if r.kept && at >= 0 && r.stamp == h.table.row(int(at)).stamp && h.table.settled(r.stamp) {
 			continue
 		}
-		if h.outputs[i].From != (site.Digest{}) || h.noted[i] < 0 || h.table.row(int(h.noted[i])).sum != r.sum {
+		if h.outputs[r.number].From != (site.Digest{}) || at < 0 || h.table.row(int(at)).sum != r.sum {
 			return true
 		}
 	}

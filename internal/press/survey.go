@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"slices"
 	"strings"
 )
 
@@ -14,7 +13,6 @@ import (
 // is concerned.
 type holding struct {
 	*set
-	sight
 	owned  *list
 	now    *list   // of the new site, once it is planned
 	listed []int32 // the number of each output in the list; -1 where it is not listed
@@ -23,34 +21,35 @@ type holding struct {
 	stale  []string        // owned, there, and no longer part of the site; sorted
 	gone   bool            // the list names a file that is not part of the site
 	early  map[string]bool // the stale files that stand where something new goes
+
+	dirs  []kind  // what stands where the folders go
+	files []thing // what stands where the outputs go
+	kept  []bool  // of each output: its file is as it was left, and nobody need look at it again
+	todo  []int   // the outputs that are not kept
+
+	workers int
+	results []result // of these, once they are made
 }
 
 // survey looks at the folder before anything is made. It fails, for every such
 // place, where something that sidebatch did not write stands in the way.
 func (f *folder) survey(h *holding, o Options) (err error) {
 	s := h.set
-	if h.sight, err = f.lookAll(s, o.workers()); err != nil {
-		return err
-	}
 	path := func(i int) string { return h.owned.files[i].path }
 	var leftOver []int
 	h.listed, leftOver = s.match(len(h.owned.files), path)
 	h.gone = len(leftOver) > 0
+	if err = f.lookAll(h, o); err != nil {
+		return err
+	}
 	errs := []error{f.findStale(h, leftOver)}
-	order := make([]int, 0)
-	for i := range s.folders {
-		if is := h.dirs[i].is; is != absent && is != aFolder {
-			order = append(order, i)
+	for i, dir := range s.folders {
+		if is := h.dirs[i]; is != absent && is != aFolder && !h.early[dir.path] {
+			errs = append(errs, f.inTheWay(dir.path, "the site needs a folder here"))
 		}
 	}
-	slices.SortFunc(order, func(a, b int) int { return strings.Compare(s.folders[a], s.folders[b]) })
-	for _, i := range order {
-		if dir := s.folders[i]; !h.early[dir] {
-			errs = append(errs, f.inTheWay(dir, "the site needs a folder here"))
-		}
-	}
-	for i, it := range h.files {
-		if it.is != absent && (it.is != aFile || h.listed[i] < 0) {
+	for _, i := range h.todo {
+		if it := h.files[i]; it.is != absent && (it.is != aFile || h.listed[i] < 0) {
 			errs = append(errs, f.checkFile(h, s.outputs[i].Path))
 		}
 	}

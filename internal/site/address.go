@@ -22,6 +22,7 @@ const (
 	factorsPage     = "factors/"
 	ingredientsPage = "ingredients/"
 	methodsPage     = "methods/"
+	notFoundPage    = "404.html"
 )
 
 // up returns the way from a page back to the site's root: "" for the first page,

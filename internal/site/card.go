@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unique"
 
 	"sidebatch.example/sidebatch/internal/design"
 	"sidebatch.example/sidebatch/internal/findings"
@@ -28,8 +29,10 @@ type Card struct {
 	Contrasts int
 	Counted   Digest        // stands for what counted says
 	Questions int           // how many questions there are about the note
-	Files     string        // the trial's outputs, below its folder, a line each; "" where it is held
+	Files     string        // the trial's outputs, below its folder, a line each, in order; "" where it is held
 	State     state         // of the files that it is made of
+	Photos    Digest        // stands for what the published photos are made of
+	Shared    Digest        // stands for what the picture is drawn from that its address is shared with
 	Parts     [parts]Digest // of the larger parts, which are kept apart
 
 	encoded [parts][]byte // parts that were made in this run, packed
@@ -83,12 +86,24 @@ func saidBy(f *findings.Findings) said {
 	s := writeup.Study(f)
 	says := said{archive: archiveEntryOf(f), words: searchWords(f.Trial, writeup.Row(f)), study: &s}
 	for _, m := range s.Mentions() {
-		says.factors = append(says.factors, cardFactor{Key: findings.FactorKey(m.Factor), Name: m.Factor.Name, Varied: m.Varied, Tried: m.Tried})
+		says.factors = append(says.factors, cardFactor{Key: once(findings.FactorKey(m.Factor)), Name: once(m.Factor.Name), Varied: m.Varied, Tried: m.Tried})
 	}
 	for _, f := range s.Foods {
-		says.foods = append(says.foods, cardFood{Key: f.Key, Written: f.Written, Row: f.Row, Varied: f.Varied, Factors: keysOf(f.Factors)})
+		says.foods = append(says.foods, cardFood{Key: once(f.Key), Written: allOnce(f.Written), Row: once(f.Row), Varied: f.Varied, Factors: allOnce(keysOf(f.Factors))})
 	}
+	says.factors, says.foods = slices.Clone(says.factors), slices.Clone(says.foods) // without room to grow
 	return says
+}
+
+// once returns a text that is in memory once however many trials have it.
+func once(text string) string { return unique.Make(text).Value() }
+
+func allOnce(texts []string) []string {
+	all := make([]string, len(texts))
+	for i, text := range texts {
+		all[i] = once(text)
+	}
+	return all
 }
 
 // title is a card with no more on it than who repeats whom, and whom prose leads to.
@@ -116,7 +131,7 @@ func (e *Entry) card() *Card {
 // fill adds what a trial says to other pages, but for the parts.
 func (c *Card) fill(says said) {
 	c.Factors, c.Foods = says.factors, says.foods
-	c.Measures, c.Contrasts = says.archive.Measures, says.archive.Contrasts
+	c.Measures, c.Contrasts = allOnce(says.archive.Measures), says.archive.Contrasts
 	c.Counted = digestOf(fmt.Sprint(c.counted()))
 }
 
@@ -230,14 +245,14 @@ func keysOf(factors []design.Factor) []string {
 	return keys
 }
 
-// files are the paths of the trial's outputs.
+// folder is where the trial's outputs lie, with a slash at the end.
+func (c *Card) folder() string { return c.Slug + "/" }
+
+// files are the paths of the trial's outputs, in their order.
 func (c *Card) files() []string {
 	if c.Files == "" {
 		return nil
 	}
-	names := strings.Split(c.Files, "\n")
-	for i := range names {
-		names[i] = c.Slug + "/" + names[i]
-	}
-	return names
+	all := c.folder() + strings.ReplaceAll(c.Files, "\n", "\n"+c.folder())
+	return strings.Split(all, "\n")
 }

@@ -133,10 +133,12 @@ func (r *resolver) names(c prose.Citation) (err error) {
 
 func hyphened(name string) string { return strings.ReplaceAll(trial.AddressName(name), " ", "-") }
 
+var addressSigns = strings.NewReplacer("%", "%25", "(", "%28", ")", "%29", "<", "%3C", ">", "%3E", "&", "%26", `\`, "%5C")
+
 // markdownFor writes a citation as it goes into a note.
 func markdownFor(scheme, name, text string) string {
 	// In an address these would end it, or be read as an escape or an entity.
-	escaped := strings.NewReplacer("%", "%25", "(", "%28", ")", "%29", "<", "%3C", ">", "%3E", "&", "%26", `\`, "%5C").Replace(name)
+	escaped := addressSigns.Replace(name)
 	if scheme == "value" {
 		return "[" + text + "](value:" + escaped + ")"
 	}

@@ -28,6 +28,15 @@ func Compressed(outputs []Output) []Output {
 	return all
 }
 
+// CompressedAll stands for all that Compressed returns, where one digest stands for all that
+// it is given.
+func CompressedAll(of Digest) Digest {
+	if of == (Digest{}) {
+		return of
+	}
+	return digestOf(of.text(), "compressed")
+}
+
 // compressed is the output that a codec makes of another one.
 func compressed(o Output, ending string, pack func([]byte) ([]byte, error)) Output {
 	packed := Output{Path: o.Path + ending, Make: func() ([]byte, error) {

@@ -10,15 +10,25 @@ import (
 // digestOf stands for texts in their order. Each is told apart from the next by its
 // length.
 func digestOf(texts ...string) Digest {
-	sum := sha256.New()
-	var length [8]byte
+	long := 0
 	for _, text := range texts {
-		binary.LittleEndian.PutUint64(length[:], uint64(len(text)))
-		sum.Write(length[:])
-		sum.Write([]byte(text))
+		long += 8 + len(text)
 	}
-	return Digest(sum.Sum(nil)[:len(Digest{})])
+	var whole []byte
+	if long > fewBytes {
+		whole = make([]byte, 0, long)
+	} else {
+		var few [fewBytes]byte // on the stack: of most trials there is little
+		whole = few[:0]
+	}
+	for _, text := range texts {
+		whole = append(binary.LittleEndian.AppendUint64(whole, uint64(len(text))), text...)
+	}
+	sum := sha256.Sum256(whole)
+	return Digest(sum[:])
 }
+
+const fewBytes = 1024
 
 // text is the digest as one of the texts of another.
 func (d Digest) text() string { return string(d[:]) }

@@ -2,6 +2,7 @@ package site
 
 import (
 	"strconv"
+	"strings"
 )
 
 // Every output says by a digest what it is made from. These functions are the one place
@@ -21,11 +22,22 @@ func (p *planner) fromTrial(c *Card, a around) Digest {
 	if p.setting == (Digest{}) || !c.State.Known {
 		return Digest{}
 	}
-	data, err := p.memory.codec.write.Marshal(a)
-	if err != nil {
-		return Digest{} // then the pages are made in every run
+	return p.from(append([]string{"trial", c.State.Data.text()}, a.texts()...)...)
+}
+
+// fromOwn is what one of a trial's files is made of: pictures of less than pages are, whose
+// digest is given.
+func (p *planner) fromOwn(c *Card, path string, pages Digest) Digest {
+	name := path[len(c.folder()):]
+	switch {
+	case pages == Digest{}:
+		return Digest{}
+	case strings.HasPrefix(name, photosFolder):
+		return p.from("photos", c.Photos.text())
+	case strings.HasPrefix(name, shareName):
+		return p.from("share", c.Shared.text())
 	}
-	return p.from("trial", c.State.Data.text(), string(data))
+	return pages
 }
 
 // fromCards stands for whole trials in their order.

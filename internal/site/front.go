@@ -59,11 +59,7 @@ func (f *fronts) keep(m *Memory, newest []*Card) error {
 			held.Known[c.Slug] = at
 		}
 	}
-	data, err := m.codec.write.Marshal(held)
-	if err != nil {
-		return err
-	}
-	return m.store.Write(frontsBlob, data)
+	return m.write(frontsBlob, held)
 }
 
 // front is that of a trial: held, remembered, or made of the trial.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strconv"
 
 	"sidebatch.example/sidebatch/internal/page"
 )
@@ -36,7 +37,7 @@ func newIndex(r reader, cards []*Card) *Index {
 		x.Trials = append(x.Trials, c)
 		x.published[c.Slug] = c
 	}
-	slices.SortStableFunc(x.Trials, func(a, b *Card) int {
+	slices.SortFunc(x.Trials, func(a, b *Card) int {
 		return cmp.Or(-a.Published.Compare(b.Published), cmp.Compare(a.Slug, b.Slug))
 	})
 	x.relate()
@@ -74,9 +75,38 @@ func (t trials) slugs() []string { return slices.Sorted(maps.Keys(t)) }
 
 // around is what the pages of one trial say of others and of the site.
 type around struct {
-	Factors    map[string]string // where a factor has its page, from the site's root, by its key
+	Factors    []factorAt
 	Repeats    *neighbour
 	RepeatedBy []neighbour
+}
+
+// factorAt is where a factor has its page, from the site's root.
+type factorAt struct{ Key, At string }
+
+// texts are those that stand for all of it.
+func (a around) texts() []string {
+	texts := make([]string, 0, 2+2*len(a.Factors)+2+2*len(a.RepeatedBy))
+	texts = append(texts, strconv.Itoa(len(a.Factors)), strconv.Itoa(len(a.RepeatedBy)))
+	for _, f := range a.Factors {
+		texts = append(texts, f.Key, f.At)
+	}
+	for _, by := range a.RepeatedBy {
+		texts = append(texts, by.Slug, by.Title)
+	}
+	if a.Repeats != nil {
+		texts = append(texts, a.Repeats.Slug, a.Repeats.Title)
+	}
+	return texts
+}
+
+// factor is where a factor has its page, or "".
+func (a around) factor(key string) string {
+	for _, f := range a.Factors {
+		if f.Key == key {
+			return f.At
+		}
+	}
+	return ""
 }
 
 // neighbour is another trial that a page links to.
@@ -93,7 +123,7 @@ func (n neighbour) link(root string) page.Link {
 func (a around) link(v *page.WriteUp) {
 	root := v.Frame.Root
 	for i := range v.Differs {
-		if at := a.Factors[v.Differs[i].Href]; at != "" {
+		if at := a.factor(v.Differs[i].Href); at != "" {
 			v.Differs[i].Href = root + at
 		} else {
 			v.Differs[i].Href = ""
@@ -109,10 +139,10 @@ func (a around) link(v *page.WriteUp) {
 
 // around is what surrounds a trial.
 func (p *planner) around(c *Card) around {
-	a := around{Factors: map[string]string{}}
+	var a around
 	for _, f := range c.Factors {
 		if at := p.factorsAt.at[f.Key]; at != "" {
-			a.Factors[f.Key] = factorsPage + at + "/"
+			a.Factors = append(a.Factors, factorAt{f.Key, factorsPage + at + "/"})
 		}
 	}
 	if original := p.repeats[c.Slug]; original != nil {

@@ -25,9 +25,9 @@ import (
 type Content struct {
 	FS    fs.FS
 	Shown string // how the user named the folder; problems carry it
-	// Walk goes through a folder of FS as fs.WalkDir does, where there is a quicker way than
-	// through FS. Nil is fs.WalkDir.
-	Walk func(folder string, visit fs.WalkDirFunc) error
+	// Names is the same folder where it is quicker to look at names and files through it; no
+	// file is opened by it. Nil is FS.
+	Names fs.FS
 	// Theme opens the theme that a kitchen names, for its words; a nil file system is
 	// the built-in theme, and so is a nil Theme.
 	Theme func(named string) (fs.FS, error)
@@ -36,11 +36,12 @@ type Content struct {
 	Read func(done, of int)
 }
 
-func (c Content) walk(folder string, visit fs.WalkDirFunc) error {
-	if c.Walk != nil {
-		return c.Walk(folder, visit)
+// names is what the names of files are looked up in.
+func (c Content) names() fs.FS {
+	if c.Names != nil {
+		return c.Names
 	}
-	return fs.WalkDir(c.FS, folder, visit)
+	return c.FS
 }
 
 // Site is everything that was read, checked and computed.

@@ -36,4 +36,4 @@ func Load(content Content, problems *problem.List) *Site {
 }
 
 // Plan lists every file of a site that is held in memory.
-func Plan(s *Site, look Look) []Output { return planned(s.bound(look)).outputs }
+func Plan(s *Site, look Look) []Output { return planned(s.bound(look)).all() }

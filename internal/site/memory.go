@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 )
 
@@ -25,26 +24,21 @@ type Memory struct {
 	setting Digest
 	moment  time.Time        // when this run began, by the clock of the file system
 	known   map[string]*Card // of the last run, by slug
+	still   map[string]state // of trials that were looked at in this run, and are what they were
 	shards  [shards]shard    // the parts of those cards
 	fronts  fronts
 }
 
-// shards is in how many blobs the parts of cards lie, so that one changed trial does not
-// have all of them written again.
+// shards is in how many blobs the cards lie, and in as many their parts, so that one changed
+// trial does not have all of them written again.
 const shards = 16
 
-// Names of blobs. A shard's name ends in its number.
+// Names of blobs. Those of shards end in a number.
 const (
 	momentBlob = "moment"
 	cardsBlob  = "cards"
 	partsBlob  = "parts"
 )
-
-// shard is some of the parts of cards, packed, read when the first of them is asked for.
-type shard struct {
-	once  sync.Once
-	parts map[Digest][]byte
-}
 
 // Remember is the memory that lies in a store.
 func Remember(store Store) (*Memory, error) {
@@ -64,33 +58,35 @@ type nowhere struct{}
 func (nowhere) ReadDated(string) ([]byte, time.Time, bool) { return nil, time.Time{}, false }
 func (nowhere) Write(string, ...[]byte) error              { return nil }
 
-// cardsHeld is the blob of cards.
+// cardsHeld is a blob of cards.
 type cardsHeld struct {
 	_       struct{} `cbor:",toarray"`
 	Setting Digest
-	Chunks  [][]byte // each an array of cards, so that they can be read side by side
+	Cards   []*Card
 }
 
-// cardsInChunk is how many cards are written as one.
-const cardsInChunk = 256
+// begin notes when this run began.
+func (m *Memory) begin() {
+	if m.moment.IsZero() && m.store.Write(momentBlob) == nil {
+		_, m.moment, _ = m.store.ReadDated(momentBlob)
+	}
+}
 
 // recall reads the cards of the last run, if it had the same setting.
 func (m *Memory) recall(setting Digest) {
+	m.begin()
 	m.setting, m.known = setting, map[string]*Card{}
-	if m.store.Write(momentBlob) == nil {
-		_, m.moment, _ = m.store.ReadDated(momentBlob)
-	}
-	data, _, ok := m.store.ReadDated(cardsBlob)
-	var held cardsHeld
-	if !ok || m.codec.read.Unmarshal(data, &held) != nil || held.Setting != setting {
-		return
-	}
-	chunks := make([][]*Card, len(held.Chunks))
-	each(len(chunks), func(i int) {
-		_ = m.codec.read.Unmarshal(held.Chunks[i], &chunks[i]) // what cannot be read is made again
+	var held [shards]cardsHeld
+	each(shards, func(n int) {
+		if data, _, ok := m.store.ReadDated(shardName(cardsBlob, n)); ok && m.codec.read.Unmarshal(data, &held[n]) != nil {
+			held[n].Cards = nil // what cannot be read is made again
+		}
 	})
-	for _, chunk := range chunks {
-		for _, c := range chunk {
+	for n := range held {
+		if held[n].Setting != setting {
+			continue
+		}
+		for _, c := range held[n].Cards {
 			if c != nil {
 				c.memory = m
 				m.known[c.Slug] = c
@@ -123,35 +119,20 @@ func (m *Memory) card(slug string, now state) *Card {
 	if c == nil || c.State.Data != now.Data {
 		return nil
 	}
-	again := *c
-	again.restamped, again.recalled = c.State != now, true
-	again.State = now
-	return &again
-}
-
-// part returns a part of a card as it was written in the last run, packed, if it is there.
-func (m *Memory) part(c *Card, which Digest) []byte {
-	n := shardOf(c.Slug)
-	s := &m.shards[n]
-	s.once.Do(func() {
-		data, _, ok := m.store.ReadDated(shardName(n))
-		if !ok || m.codec.read.Unmarshal(data, &s.parts) != nil {
-			s.parts = nil
-		}
-	})
-	return s.parts[which]
+	c.restamped, c.recalled = c.State != now, true
+	c.State = now
+	return c
 }
 
 func shardOf(slug string) int { return int(digestOf(slug)[0]) % shards }
 
-func shardName(n int) string { return fmt.Sprintf("%s-%02d", partsBlob, n) }
+func shardName(blob string, n int) string { return fmt.Sprintf("%s-%02d", blob, n) }
 
-// Keep remembers the cards of an index for the next run. Only what is another than in the
-// last one is written.
-func (m *Memory) Keep(x *Index) error {
+// Keep remembers the cards of an index for the next run, and what it comes to. Of the cards
+// only what is another than in the last one is written.
+func (m *Memory) Keep(x *Index, s Standing) error {
 	var kept []*Card
-	dirty := [shards]bool{}
-	changed := false
+	var otherCards, otherParts [shards]bool
 	seen := map[string]bool{}
 	for _, c := range slices.Concat(x.Trials, x.InProgress) {
 		if !c.State.Known || c.wrong {
@@ -160,69 +141,53 @@ func (m *Memory) Keep(x *Index) error {
 		seen[c.Slug] = true
 		kept = append(kept, c)
 		fresh := c.memory != m
-		changed = changed || fresh || c.restamped
-		dirty[shardOf(c.Slug)] = dirty[shardOf(c.Slug)] || fresh
+		n := shardOf(c.Slug)
+		otherCards[n] = otherCards[n] || fresh || c.restamped
+		otherParts[n] = otherParts[n] || fresh
 	}
 	for slug := range m.known {
-		if !seen[slug] {
-			changed, dirty[shardOf(slug)] = true, true
+		if n := shardOf(slug); !seen[slug] {
+			otherCards[n], otherParts[n] = true, true
 		}
 	}
-	if err := m.fronts.keep(m, x.Trials[:min(len(x.Trials), newestInFeed)]); err != nil || !changed {
+	if err := m.fronts.keep(m, x.Trials[:min(len(x.Trials), newestInFeed)]); err != nil {
 		return err
 	}
 	// The parts first: cards without their parts cost time only, but so do parts of no card.
-	if err := m.keepParts(kept, dirty); err != nil {
+	if err := m.keepParts(kept, otherParts); err != nil {
 		return err
 	}
-	slices.SortFunc(kept, func(a, b *Card) int { return strings.Compare(a.Slug, b.Slug) })
-	held := cardsHeld{Setting: m.setting}
-	for chunk := range slices.Chunk(kept, cardsInChunk) {
-		data, err := m.codec.write.Marshal(chunk)
-		if err != nil {
-			return err
-		}
-		held.Chunks = append(held.Chunks, data)
-	}
-	data, err := m.codec.write.Marshal(held)
-	if err != nil {
+	if err := m.keepCards(kept, otherCards); err != nil {
 		return err
 	}
-	return m.store.Write(cardsBlob, data)
+	return m.keepStanding(x, s)
 }
 
-// keepParts writes the shards that some changed card lies in.
-func (m *Memory) keepParts(cards []*Card, dirty [shards]bool) error {
-	var parts [shards]map[Digest][]byte
+// keepCards writes the shards in which some card is another one.
+func (m *Memory) keepCards(cards []*Card, other [shards]bool) error {
+	var held [shards]cardsHeld
 	for _, c := range cards {
-		n := shardOf(c.Slug)
-		if !dirty[n] {
-			continue
-		}
-		if parts[n] == nil {
-			parts[n] = map[Digest][]byte{}
-		}
-		for i, which := range c.Parts {
-			data := c.encoded[i]
-			if data == nil {
-				data = m.part(c, which)
-			}
-			if data != nil {
-				parts[n][which] = data
-			}
+		if n := shardOf(c.Slug); other[n] {
+			held[n].Cards = append(held[n].Cards, c)
 		}
 	}
-	for n := range parts {
-		if !dirty[n] {
+	for n := range held {
+		if !other[n] {
 			continue
 		}
-		data, err := m.codec.write.Marshal(parts[n])
-		if err == nil {
-			err = m.store.Write(shardName(n), data)
-		}
-		if err != nil {
+		held[n].Setting = m.setting
+		slices.SortFunc(held[n].Cards, func(a, b *Card) int { return strings.Compare(a.Slug, b.Slug) })
+		if err := m.write(shardName(cardsBlob, n), held[n]); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func (m *Memory) write(name string, blob any) error {
+	data, err := m.codec.write.Marshal(blob)
+	if err != nil {
+		return err
+	}
+	return m.store.Write(name, data)
 }

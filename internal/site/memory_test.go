@@ -46,7 +46,7 @@ func surveyed(t *testing.T, fsys fstest.MapFS, store *blobs, look Look) (*Index,
 	content := Content{FS: fsys, Shown: "k"}
 	x := Surveyor{Content: content, Kitchen: ReadKitchen(content, &problems), Look: look, Memory: memory}.Survey(&problems)
 	if problems.Errors() == 0 {
-		if err := memory.Keep(x); err != nil {
+		if err := memory.Keep(x, x.Standing(problems)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -102,7 +102,7 @@ func TestMemoryChangesNothing(t *testing.T) {
 	fsys := fstest.MapFS{"kitchen.yaml": {}}
 	random := testkit.Rand(t)
 	store := &blobs{held: map[string]blob{}}
-	runs := &rememberedRuns{before: map[string]rememberedFile{}}
+	runs := &rememberedRuns{before: map[string]rememberedFile{}, alls: map[Digest]Digest{}}
 	count := 300
 	if raced {
 		count = 60
@@ -130,7 +130,7 @@ func TestMemoryChangesNothing(t *testing.T) {
 			}
 			continue
 		}
-		if got, want := x.Questions(problems), clean.Questions(want); got != want {
+		if got, want := x.Standing(problems).Questions, clean.Standing(want).Questions; got != want {
 			t.Fatalf("%s: %d questions, want %d", runs.edit, got, want)
 		}
 		runs.compare(t, x, clean)
@@ -144,6 +144,7 @@ func TestMemoryChangesNothing(t *testing.T) {
 type rememberedRuns struct {
 	edit                       string
 	before                     map[string]rememberedFile
+	alls                       map[Digest]Digest // of all files, by what stands for all that they are made of
 	compared, spared, recalled int
 }
 
@@ -187,6 +188,15 @@ func (r *rememberedRuns) compare(t *testing.T, x, clean *Index) {
 	if len(now) != len(files) {
 		t.Fatalf("%s: %d files, want %d", r.edit, len(now), len(files))
 	}
+	texts := []string{}
+	for _, path := range slices.Sorted(maps.Keys(now)) {
+		texts = append(texts, path, now[path].from.text(), string(now[path].data))
+	}
+	all, is := x.all(), digestOf(texts...)
+	if was, known := r.alls[all]; known && was != is || all == (Digest{}) {
+		t.Fatalf("%s: the files are others, and the digest of all is not", r.edit)
+	}
+	r.alls[all] = is
 	r.before = now
 }
 

@@ -49,17 +49,27 @@ func (p *planner) standards() {
 
 // sitemap adds the list of all pages, in parts where there are too many.
 func (p *planner) sitemap() {
-	var paths []string
+	of := p.outputs[:len(p.outputs):len(p.outputs)] // those of now
+	pages := 0
 	texts := []string{"sitemap"}
-	for _, o := range p.outputs {
-		if strings.HasSuffix(o.Path, ".html") && o.Path != "404.html" {
-			paths = append(paths, o.Path)
+	for _, o := range of {
+		if isListed(o.Path) {
+			pages++
 			texts = append(texts, o.Path, p.modified(o.Path))
 		}
 	}
-	files := sync.OnceValues(func() ([]feed.File, error) { return feed.Sitemap(p.Kitchen.Address, p.listed(paths)) })
+	for _, own := range p.own {
+		texts = append(texts, own.card.Published.String())
+		for _, o := range own.outputs {
+			if isListed(o.Path) {
+				pages++
+				texts = append(texts, o.Path)
+			}
+		}
+	}
+	files := sync.OnceValues(func() ([]feed.File, error) { return feed.Sitemap(p.Kitchen.Address, p.listed(of)) })
 	from := p.from(texts...)
-	for i, name := range feed.SitemapNames(len(paths)) {
+	for i, name := range feed.SitemapNames(pages) {
 		p.addFrom(name, from, func() ([]byte, error) {
 			all, err := files()
 			if err != nil {
@@ -70,27 +80,40 @@ func (p *planner) sitemap() {
 	}
 }
 
-// listed are pages as the sitemap has them.
-func (p *planner) listed(paths []string) []feed.Page {
+// isListed holds for the pages that a sitemap lists.
+func isListed(path string) bool {
+	return strings.HasSuffix(path, ".html") && path != notFoundPage
+}
+
+// listed are pages as the sitemap has them: those of the site, and those of trials.
+func (p *planner) listed(outputs []Output) []feed.Page {
 	var pages []feed.Page
-	for _, path := range paths {
-		pages = append(pages, feed.Page{Address: p.canonical(path), Modified: p.modified(path)})
+	add := func(path, modified string) {
+		if isListed(path) {
+			pages = append(pages, feed.Page{Address: p.canonical(path), Modified: modified})
+		}
+	}
+	for _, o := range outputs {
+		add(o.Path, p.modified(o.Path))
+	}
+	for _, own := range p.own {
+		if day := own.card.Published; !day.IsZero() {
+			for _, path := range own.paths() {
+				add(path, day.String())
+			}
+		}
 	}
 	return pages
 }
 
-// modified is the day since when a page has been as it is, as far as notes say:
-// that of a trial's publication for its own pages, that of the newest trial on it for
-// the first page and for those of the archive. Of other pages it is not known, and stays empty.
+// modified is the day since when a page of the site has been as it is, as far as notes say:
+// that of the newest trial on it for the first page and for those of the archive. Of other
+// pages it is not known, and stays empty.
 func (p *planner) modified(path string) string {
-	folder, _, inFolder := strings.Cut(path, "/")
-	if c := p.published[folder]; c != nil {
-		return c.Published.String()
-	}
 	if day := p.archived[path]; day != "" {
 		return day
 	}
-	if len(p.Trials) > 0 && (!inFolder || path == archivePage+"index.html") {
+	if len(p.Trials) > 0 && (!strings.Contains(path, "/") || path == archivePage+"index.html") {
 		return p.Trials[0].Published.String()
 	}
 	return ""

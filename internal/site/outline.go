@@ -12,7 +12,7 @@ type Outline struct{ plan *planner }
 // PlanOutline is Plan, with its outline.
 func PlanOutline(s *Site, look Look) ([]Output, Outline) {
 	p := planned(s.bound(look))
-	return p.outputs, Outline{p}
+	return p.all(), Outline{p}
 }
 
 // Trial lists the files of one trial of a newer site, or none where it has no such
@@ -22,13 +22,13 @@ func (o Outline) Trial(s *Site, slug string) []Output {
 	p := *o.plan
 	b := *p.binding
 	b.reader = s.reader
-	p.binding, p.Index, p.outputs = &b, s.titles(), nil
+	p.binding, p.Index, p.outputs, p.own = &b, s.titles(), nil, nil
 	for _, e := range slices.Concat(s.Trials, s.InProgress) {
 		if e.Trial.Slug == slug {
 			p.trials([]*Card{e.card()})
 		}
 	}
-	return p.outputs
+	return p.all()
 }
 
 // Agrees reports whether the pages of single trials are the same with either outline.

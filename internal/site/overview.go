@@ -93,7 +93,7 @@ func (x *Index) overview() overview {
 
 // byDay are the published trials by the day on which they were cooked, oldest first.
 func (x *Index) byDay() []*Card {
-	return slices.SortedStableFunc(slices.Values(x.Trials), func(a, b *Card) int {
+	return slices.SortedFunc(slices.Values(x.Trials), func(a, b *Card) int {
 		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.Slug, b.Slug))
 	})
 }

@@ -27,6 +27,7 @@ const (
 type photo struct {
 	file   string // below the trial's folder
 	name   string // of the published files, without width and ending
+	sum    Digest // of what is in the file
 	ending string // ".jpg" or ".png"
 	info   picture.Info
 }
@@ -42,8 +43,11 @@ func (p photo) sizes(u use) []picture.Size {
 
 // published is a picture's file of one size, below the trial's page.
 func (p photo) published(u use, size picture.Size) string {
-	return fmt.Sprintf("photos/%s-%s%d%s", p.name, u, size.Width, p.ending)
+	return fmt.Sprintf("%s%s-%s%d%s", photosFolder, p.name, u, size.Width, p.ending)
 }
+
+// photosFolder is where they are published, below the trial's page.
+const photosFolder = "photos/"
 
 // largest is the widest file that is published for a use.
 func (p photo) largest(u use) string {
@@ -85,6 +89,7 @@ func (s *reader) inspectPhoto(slug, file string) (photo, error) {
 		return photo{
 			file:   file,
 			name:   addressable(base) + "-" + hex.EncodeToString(sum[:4]),
+			sum:    Digest(sum[:len(Digest{})]),
 			ending: map[string]string{picture.JPEG: ".jpg", picture.PNG: ".png"}[format],
 			info:   info,
 		}, nil
@@ -168,6 +173,20 @@ func (p *trialFiles) photos(e *Entry, at string) {
 	for _, photo := range e.account.photos {
 		add(photo, whole)
 	}
+}
+
+// photosFrom stands for the pictures that photos publishes, as they lie in the kitchen.
+func (e *Entry) photosFrom() Digest {
+	var texts []string
+	for _, s := range e.Samples {
+		if photo, ok := e.samplePhotos[s.Key]; ok {
+			texts = append(texts, photo.file, photo.sum.text())
+		}
+	}
+	for _, photo := range e.account.photos {
+		texts = append(texts, photo.file, photo.sum.text())
+	}
+	return digestOf(texts...)
 }
 
 func (p *binding) picture(e *Entry, photo photo, u use, size picture.Size) ([]byte, error) {

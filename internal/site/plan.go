@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,16 +12,60 @@ type planner struct {
 	*binding
 	*Index
 	overview
-	outputs  []Output
+	outputs  []Output          // of the site
+	own      []ownFiles        // of each trial
 	archived map[string]string // the day of the newest trial of each page of the archive below the first
+}
+
+// ownFiles are the outputs of one trial, all below its folder.
+type ownFiles struct {
+	card    *Card
+	outputs []Output
 }
 
 // Plan lists every file of a site that was surveyed with a theme, by their paths. What the
 // files hold depends on nothing but the notes and the theme.
 func (x *Index) Plan() []Output {
-	outputs := planned(x).outputs
-	slices.SortFunc(outputs, func(a, b Output) int { return strings.Compare(a.Path, b.Path) })
-	return outputs
+	p := planned(x)
+	slices.SortFunc(p.outputs, byPath)
+	slices.SortFunc(p.own, func(a, b ownFiles) int { return cmp.Compare(a.card.folder(), b.card.folder()) })
+	files := len(p.outputs)
+	for _, of := range p.own {
+		files += len(of.outputs)
+	}
+	all := make([]Output, 0, files)
+	rest := p.outputs
+	for i, of := range p.own {
+		p.own[i].outputs = nil // they would be held as long as one of them is made
+		// No file of the site lies in the folder of a trial.
+		before, _ := slices.BinarySearchFunc(rest, of.card.folder(), func(o Output, folder string) int { return strings.Compare(o.Path, folder) })
+		all = append(append(all, rest[:before]...), of.outputs...)
+		rest = rest[before:]
+	}
+	return append(all, rest...)
+}
+
+func byPath(a, b Output) int { return strings.Compare(a.Path, b.Path) }
+
+// paths are those of the outputs.
+func (f ownFiles) paths() []string {
+	if f.outputs == nil {
+		return f.card.files()
+	}
+	var paths []string
+	for _, o := range f.outputs {
+		paths = append(paths, o.Path)
+	}
+	return paths
+}
+
+// all are the outputs in the order in which they were planned, those of the site first.
+func (p *planner) all() []Output {
+	all := p.outputs
+	for _, of := range p.own {
+		all = append(all, of.outputs...)
+	}
+	return all
 }
 
 func planned(x *Index) *planner {
@@ -34,7 +79,7 @@ func planned(x *Index) *planner {
 	p.addArchive()
 	p.many()
 	p.addFrom(methodsPage+"index.html", p.from("methods"), p.methods)
-	p.addFrom("404.html", p.fromNotFound(), p.notFound)
+	p.addFrom(notFoundPage, p.fromNotFound(), p.notFound)
 	p.trials(x.Trials)
 	p.standards()
 	if p.look.InProgress {
@@ -52,45 +97,33 @@ func (p *planner) addFrom(at string, from Digest, make func() ([]byte, error)) {
 
 // trials adds the files of trials, one after the other.
 func (p *planner) trials(cards []*Card) {
-	all := make([]surrounded, len(cards))
-	each(len(cards), func(i int) {
-		c := cards[i]
-		all[i] = surrounded{planner: p, card: c, around: p.around(c)}
-		all[i].from = p.fromTrial(c, all[i].around)
-	})
-	files := 0
-	for _, c := range cards {
-		files += 1 + strings.Count(c.Files, "\n")
-	}
-	p.outputs = slices.Grow(p.outputs, files)
-	for i := range all {
-		t := &all[i]
-		if t.card.held != nil {
-			p.outputs = append(p.outputs, p.filesOf(t.card.held, t.around)...)
-			continue
-		}
-		for _, path := range t.card.files() {
-			p.outputs = append(p.outputs, Output{Path: path, From: t.from, Make: func() ([]byte, error) { return t.make(path) }})
-		}
-	}
+	own := make([]ownFiles, len(cards))
+	each(len(cards), func(i int) { own[i] = ownFiles{cards[i], p.ownFiles(cards[i])} })
+	p.own = append(p.own, own...)
 }
 
-// surrounded is a trial with what is around it. There may be very many files of trials, so
-// that of each no more is kept than its path, and which trial it is of.
-type surrounded struct {
-	planner *planner
-	card    *Card
-	around  around
-	from    Digest
+// ownFiles lists the files of a trial. There may be very many of all trials, so that of each
+// no more is kept than its path, and which trial it is of.
+func (p *planner) ownFiles(c *Card) []Output {
+	if c.held != nil {
+		return p.filesOf(c.held, p.around(c))
+	}
+	pages := p.fromTrial(c, p.around(c))
+	paths := c.files()
+	files := make([]Output, len(paths))
+	for i, path := range paths {
+		files[i] = Output{Path: path, From: p.fromOwn(c, path, pages), Make: func() ([]byte, error) { return p.makeOwn(c, path) }}
+	}
+	return files
 }
 
-// make makes one of the trial's files. The trial is opened when the first of them is made.
-func (t *surrounded) make(path string) ([]byte, error) {
-	at, err := t.planner.opened.get(t.card)
+// makeOwn makes one of a trial's files. The trial is opened when the first of them is made.
+func (p *planner) makeOwn(c *Card, path string) ([]byte, error) {
+	at, err := p.opened.get(c)
 	if err != nil {
 		return nil, err
 	}
-	o, ok := at.file(path, func(e *Entry) []Output { return t.planner.filesOf(e, t.around) })
+	o, ok := at.file(path, func(e *Entry) []Output { return p.filesOf(e, p.around(c)) })
 	if !ok {
 		return nil, fmt.Errorf("the trial has no such file (publish again)")
 	}

@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/kitchen"
@@ -36,7 +37,7 @@ func (s *reader) trials(problems *problem.List) []string {
 // folders lists the folders that may be trials; nil where the kitchen cannot be read.
 func (s *reader) folders(problems *problem.List) []string {
 	shown := s.content.Shown
-	entries, err := fs.ReadDir(s.content.FS, ".")
+	entries, err := fs.ReadDir(s.content.names(), ".")
 	if err != nil {
 		problems.Errorf(problem.Pos{File: shown}, problem.Unreadable, "the folder cannot be read")
 		return nil
@@ -84,18 +85,14 @@ func (s *reader) entry(slug string, problems *problem.List) *Entry {
 
 // each calls a function for every number below n, on all processors.
 func each(n int, do func(i int)) {
-	next := make(chan int)
+	var next atomic.Int64
 	var workers sync.WaitGroup
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
-			for i := range next {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 				do(i)
 			}
 		})
 	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
 	workers.Wait()
 }

@@ -1,7 +1,7 @@
 package site
 
 import (
-	"crypto/sha256"
+	"bytes"
 	"encoding/hex"
 	"slices"
 	"strings"
@@ -9,25 +9,31 @@ import (
 	"sidebatch.example/sidebatch/internal/chart"
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // sharePicture is the path of the picture that stands for a trial where its address
 // is shared. It is named by what it is drawn from, so that a trial that was changed
 // has another picture; drawing it only for its name would cost more than its page.
 func (p *binding) sharePicture(e *Entry) string {
-	sum := sha256.New()
-	part := func(text string) {
-		sum.Write([]byte(text))
-		sum.Write([]byte{0})
-	}
-	part(p.styles)
-	part(p.Kitchen.Name)
-	part(p.shareNote())
+	sum := p.sharedFrom(e)
+	return e.Trial.Slug + "/" + shareName + hex.EncodeToString(sum[:5]) + ".png"
+}
+
+// shareName is how the picture's name begins.
+const shareName = "share-"
+
+// sharedFrom stands for what the picture is drawn from, all but the prose.
+func (p *binding) sharedFrom(e *Entry) Digest {
+	texts := []string{p.styles, p.Kitchen.Name, p.shareNote()}
 	for _, f := range e.Trial.Files {
-		part(f.Name)
-		part(string(f.Data))
+		data := f.Data
+		if f.Name == trial.NoteFile {
+			data = bytes.TrimSuffix(data, e.Trial.Prose)
+		}
+		texts = append(texts, f.Name, string(data))
 	}
-	return e.Trial.Slug + "/share-" + hex.EncodeToString(sum.Sum(nil)[:5]) + ".png"
+	return digestOf(texts...)
 }
 
 // shareNote stands in the picture's corner.

@@ -3,8 +3,10 @@ package site
 import (
 	"bytes"
 	"image/png"
+	"io/fs"
 	"maps"
 	"os"
+	"path"
 	"regexp"
 	"slices"
 	"strconv"
@@ -197,6 +199,49 @@ func TestShareName(t *testing.T) {
 	}
 	if len(paths) != 6 {
 		t.Errorf("six notes have %d pictures: %v", len(paths), paths)
+	}
+}
+
+// TestShareOfOtherProse: a picture shows nothing of the prose, so that with other prose it
+// is the same and has the same name.
+func TestShareOfOtherProse(t *testing.T) {
+	shares := func(content fs.FS) map[string][]byte {
+		all := map[string][]byte{}
+		for _, o := range plan(t, Content{FS: content, Shown: "content"}) {
+			if !sharePath.MatchString(o.Path) {
+				continue
+			}
+			var err error
+			if all[o.Path], err = o.Make(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return all
+	}
+	demo := os.DirFS("../../content")
+	other := fstest.MapFS{}
+	err := fs.WalkDir(demo, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(demo, name)
+		if front := bytes.LastIndex(data, []byte("\n---\n")); path.Base(name) == "trial.md" {
+			data = append(data[:front], "\n---\n\nOther words.\n"...)
+		}
+		other[name] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, got := shares(demo), shares(other)
+	if len(want) != 10 || len(got) != len(want) {
+		t.Errorf("%d pictures, then %d", len(want), len(got))
+	}
+	for name := range want {
+		if !bytes.Equal(got[name], want[name]) {
+			t.Errorf("%s is another", name)
+		}
 	}
 }
 

@@ -57,7 +57,7 @@ func (p *planner) methods() ([]byte, error) {
 }
 
 func (p *planner) notFound() ([]byte, error) {
-	v := page.NotFound{Frame: p.frame("404.html", p.phrases().Say("not found"), p.phrases().Say("not found about"))}
+	v := page.NotFound{Frame: p.frame(notFoundPage, p.phrases().Say("not found"), p.phrases().Say("not found about"))}
 	v.Frame.Root = p.rootPath()
 	v.Frame.Canonical = ""
 	for _, c := range p.Trials[:min(len(p.Trials), newestInNotFound)] {

@@ -95,9 +95,9 @@ func (x *Index) Open(c *Card) (*Entry, error) {
 	return at.entry, err
 }
 
-// Questions is how many questions there are about the notes: those that were found now, and
+// questions is how many questions there are about the notes: those that were found now, and
 // those about trials that did not have to be read.
-func (x *Index) Questions(found problem.List) int {
+func (x *Index) questions(found problem.List) int {
 	n := len(found.Sorted()) - found.Errors()
 	for _, c := range slices.Concat(x.Trials, x.InProgress) {
 		if c.recalled {
@@ -126,8 +126,10 @@ func (v Surveyor) card(slug string, state state, problems *problem.List) *Card {
 	}
 	var files []string
 	for _, o := range v.binding.filesOf(e, around{}) {
-		files = append(files, strings.TrimPrefix(o.Path, slug+"/"))
+		files = append(files, strings.TrimPrefix(o.Path, c.folder()))
 	}
+	slices.Sort(files)
+	c.Photos, c.Shared = e.photosFrom(), v.binding.sharedFrom(e)
 	c.Files = strings.Join(files, "\n")
 	if err := c.encode(v.Memory, says); err != nil {
 		problems.Errorf(problem.Pos{File: path.Join(v.Content.Shown, slug)}, problem.Unreadable, "what it says to other pages cannot be written: %v", err)
@@ -150,9 +152,13 @@ func (v Surveyor) read(slug string, known trials, problems *problem.List) (*Entr
 // look looks at the files of a folder. What stands in them is read only where their stamps do
 // not say that it is what an earlier run remembers.
 func (v Surveyor) look(slug string) (s state, hasNote bool) {
+	known := v.Memory.state(slug)
+	if seen, ok := v.Memory.still[slug]; ok && seen == known || v.reader.still(slug, known) {
+		return known, true
+	}
 	s, names := v.reader.stateOf(slug, v.Memory.mark())
 	note := path.Join(slug, trial.NoteFile)
-	if known := v.Memory.state(slug); known.Settled && s.Known && known.Stamps == s.Stamps {
+	if known.Settled && s.Known && known.Stamps == s.Stamps {
 		return known, true
 	}
 	if hasNote = slices.Contains(names, note); !hasNote {
@@ -183,5 +189,5 @@ func (v Surveyor) setting() Digest {
 	if err != nil {
 		there = "" // why is told by whoever reads it properly
 	}
-	return digestOf(v.Look.Program, there, string(file), fmt.Sprint(v.Look.InProgress, v.binding != nil))
+	return digestOf(v.Look.Program, there, string(file), fmt.Sprint(v.Look.InProgress, v.Look.Pages != nil))
 }
