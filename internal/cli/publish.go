@@ -121,7 +121,7 @@ func (r *publishRun) unchanged() (done bool, err error) {
 	}
 	r.way.All = r.all(standing)
 	wrote, done, err := press.Untouched(r.way)
-	r.watch.done(stepWriting)
+	r.watch.done(stepSite)
 	if err != nil {
 		return false, r.nothing(err)
 	}

@@ -36,6 +36,7 @@ type taken struct {
 // The steps of a publish, in their order.
 const (
 	stepLooking  = "looking for what changed"
+	stepSite     = "looking at the site"
 	stepReading  = "reading and computing"
 	stepPlanning = "planning"
 	stepWriting  = "making and writing"
@@ -107,21 +108,20 @@ const slowest = 10
 
 // explain tells where the time went.
 func (w *stopwatch) explain(to io.Writer) {
-	fmt.Fprintln(to, "\nsteps, one after another")
-	for _, s := range w.steps {
-		fmt.Fprintf(to, "  %8.3f s  %s\n", s.took.Seconds(), s.what)
+	list := func(head string, all []taken) {
+		if len(all) == 0 {
+			return
+		}
+		fmt.Fprintln(to, "\n"+head)
+		for _, t := range all {
+			fmt.Fprintf(to, "  %8.3f s  %s\n", t.took.Seconds(), t.what)
+		}
 	}
-	fmt.Fprintln(to, "\nwork while files are made and written, on all processors together")
-	for _, k := range w.kinds() {
-		fmt.Fprintf(to, "  %8.3f s  %s\n", k.took.Seconds(), k.what)
-	}
+	list("steps, one after another", w.steps)
+	list("work while files are made and written, on all processors together", w.kinds())
 	files := slices.Clone(w.files)
 	slices.SortFunc(files, func(a, b taken) int { return cmp.Or(-cmp.Compare(a.took, b.took), strings.Compare(a.what, b.what)) })
-	files = files[:min(slowest, len(files))]
-	fmt.Fprintln(to, "\nfiles that took longest to make")
-	for _, f := range files {
-		fmt.Fprintf(to, "  %8.3f s  %s\n", f.took.Seconds(), f.what)
-	}
+	list("files that took longest to make", files[:min(slowest, len(files))])
 }
 
 // kinds are the times of files of one kind together, and of the links, the longest first.
@@ -131,7 +131,10 @@ func (w *stopwatch) kinds() []taken {
 		sums[kindOf(f.what)] += f.took
 		counts[kindOf(f.what)]++
 	}
-	kinds := []taken{{"links followed", w.links}}
+	var kinds []taken
+	if w.links > 0 {
+		kinds = append(kinds, taken{"links followed", w.links})
+	}
 	for kind, took := range sums {
 		kinds = append(kinds, taken{fmt.Sprintf("%s (%s)", kind, counted(counts[kind], "file")), took})
 	}

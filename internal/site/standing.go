@@ -34,7 +34,6 @@ func (v Surveyor) Standing() (Standing, bool) {
 		return Standing{}, false
 	}
 	v.reader = reader{v.Kitchen, v.Content, nil}
-	v.binding = nil
 	var held standingHeld
 	data, _, ok := v.Memory.store.ReadDated(standingBlob)
 	if !ok || v.Memory.codec.read.Unmarshal(data, &held) != nil || held.Setting != v.setting() || len(held.States) != len(held.Slugs) {
@@ -80,7 +79,7 @@ func (x *Index) all() Digest {
 	return digestOf(texts...)
 }
 
-// keepStanding remembers a standing, unless it and the states are those of the last run.
+// keepStanding remembers a standing, if it is known what the site is made of.
 func (m *Memory) keepStanding(x *Index, s Standing) error {
 	if s.All == (Digest{}) {
 		return nil

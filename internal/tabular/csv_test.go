@@ -60,6 +60,7 @@ func TestReadCSV(t *testing.T) {
 		{name: "the separator said in quotes", in: "\"sep=,\"\r\nsample,piece\r\na,1\r\n", want: "sample|piece\na|1\n"},
 		{name: "a separator that is a tab", in: "sep=\t\nsample\tpiece\na\t1\n", form: Tab, want: "sample|piece\na|1\n"},
 		{name: "one column", in: "sample\na\n", want: "sample\na\n"},
+		{name: "UTF-8 with two marks, and one in the middle", in: "\ufeff\ufeffsample;\ufeffpiece\nä;1\n", form: Semicolon, want: "sample|piece\nä|1\n"},
 		{name: "UTF-8 with its mark", in: "\ufeffsample;piece\nä;1\n", form: Semicolon, want: "sample|piece\nä|1\n"},
 		{name: "UTF-16, little end first", in: in16(binary.LittleEndian, "sample\tpiece\r\n½ 😀\t1\r\n"), form: Tab, want: "sample|piece\n½ 😀|1\n"},
 		{name: "UTF-16, big end first", in: in16(binary.BigEndian, "sample,piece\nä,1\n"), want: "sample|piece\nä|1\n"},

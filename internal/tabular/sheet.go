@@ -206,7 +206,7 @@ func (s *sheetReader) cell(c sheetCell, at problem.Pos) Cell {
 // unify gives line ends the form that CSV is read in, and takes out what no text
 // file may hold.
 func unify(text string) string {
-	return strings.NewReplacer("\r\n", "\n", "\r", "\n", "\x00", "").Replace(text)
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n", "\x00", "", "\ufeff", "").Replace(text)
 }
 
 // span keeps a range of merged cells.

@@ -10,10 +10,12 @@ import (
 	"sidebatch.example/sidebatch/internal/problem"
 )
 
-// Text checks and unifies the bytes of a text file: UTF-8 without a byte-order mark,
+// Text checks and unifies the bytes of a text file: UTF-8 without byte-order marks,
 // line feeds only, no control character and none that turns the direction of text. What is wrong is reported, and then ok is false.
 func Text(data []byte, shown string, problems *problem.List) (text []byte, ok bool) {
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	// Files put together from two have a mark in the middle as well. It does not show, and as
+	// a space of no width it is out of use (The Unicode Standard, section 23.8; from memory).
+	data = bytes.ReplaceAll(data, []byte("\ufeff"), nil)
 	if at := notText(data); at >= 0 {
 		place := position(shown, data, at)
 		switch r, size := utf8.DecodeRune(data[at:]); {
