@@ -28,8 +28,11 @@ func (c *Checker) Kind() string {
 	return "links 1 " + c.home.String()
 }
 
-// Before is told what Broken returned when the files last passed.
-func (c *Checker) Before(whole []byte) { c.before.foreign = namesIn(whole) }
+// Before is told what Broken returned when the files last passed, and how many there were.
+func (c *Checker) Before(whole []byte, files int) {
+	c.before.foreign = namesIn(whole)
+	c.before.names, c.before.facts = make([]string, 0, files), make([][]byte, 0, files)
+}
 
 // Recall is told of a file that is what it was when the files last passed, with the facts
 // that See returned of it. It is called in the order of names.

@@ -33,7 +33,7 @@ func (p passed) again(home string, files map[string]string, foreign map[string]b
 		}
 	}
 	if p.files != nil {
-		c.Before(p.whole)
+		c.Before(p.whole, len(p.files))
 	}
 	for _, name := range slices.Sorted(maps.Keys(p.files)) {
 		if files[name] == p.files[name] && now.facts[name] == nil && holds(files, name) {
@@ -160,7 +160,7 @@ func TestReadsWhatItMust(t *testing.T) {
 func TestUnreadable(t *testing.T) {
 	c := New("")
 	facts := New("").See("index.html", []byte(`<a href=a.html>`))
-	c.Before(nil)
+	c.Before(nil, 2)
 	c.Lapse("a.html", New("").See("a.html", nil))
 	c.Recall("index.html", facts)
 	gone := errors.New("gone")
@@ -179,7 +179,7 @@ func FuzzFacts(f *testing.F) {
 	f.Fuzz(func(t *testing.T, facts []byte) {
 		c := New("")
 		c.See("b.html", []byte(`<a href="a.html#x">`))
-		c.Before(facts)
+		c.Before(facts, 3)
 		c.Recall("a.html", facts)
 		c.Lapse("b.html", facts)
 		c.Lapse("c.html", facts)
@@ -210,7 +210,7 @@ func BenchmarkAgain(b *testing.B) {
 		c := New("")
 		name, text := page(7)
 		c.See(name, []byte(strings.Replace(string(text), `id="part-29"`, "", 1)))
-		c.Before(nil)
+		c.Before(nil, len(names))
 		for _, n := range names {
 			if n != name {
 				c.Recall(n, facts[n])

@@ -20,8 +20,8 @@ type Inspector interface {
 	See(name string, data []byte) (facts []byte)
 
 	// Before is called when all were seen and something changed since the files last
-	// passed. whole is what Broken returned then.
-	Before(whole []byte)
+	// passed. whole is what Broken returned then, and files is how many there were.
+	Before(whole []byte, files int)
 
 	// Recall is told of each file that is what it was when the files last passed, with the
 	// facts of it. It comes after Before, in the order of names, as Lapse does.
@@ -91,7 +91,7 @@ func (h *holding) sameTable() bool {
 
 // recall tells the inspector of the files that passed before.
 func (h *holding) recall(in inspected, by Inspector) {
-	by.Before(in.old.whole)
+	by.Before(in.old.whole, len(h.owned.files))
 	i := 0
 	for at, was := range h.owned.files {
 		for i < len(h.outputs) && h.outputs[i].Path < was.path {

@@ -3,6 +3,7 @@ package press
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -24,8 +25,10 @@ type witness struct {
 	asked  bool     // for a judgement
 }
 
-func (w *witness) Kind() string        { return "witness" + w.kind }
-func (w *witness) Before(whole []byte) { w.said = append(w.said, "before "+string(whole)) }
+func (w *witness) Kind() string { return "witness" + w.kind }
+func (w *witness) Before(whole []byte, files int) {
+	w.said = append(w.said, fmt.Sprintf("before %s of %d", whole, files))
+}
 func (w *witness) Recall(name string, fact []byte) {
 	w.said = append(w.said, "recall "+name+" "+string(fact))
 }
@@ -111,12 +114,12 @@ func TestInspectorIsTold(t *testing.T) {
 		{"first", nil, "", files{"a": "1", "b": "2", "c": "3"}, files{"a": "1", "b": "2", "c": "3"}, nil, true},
 		{"nothing changed", nil, "", files{"a": "1", "b": "2", "c": "3"}, files{}, nil, false},
 		{"one changed, one gone, one new", nil, "", files{"a": "1", "b": "4", "d": "5"}, files{"b": "4", "d": "5"},
-			[]string{"before all", "recall a of 1", "lapse b of 2", "lapse c of 3"}, true},
-		{"again", nil, "", files{"a": "1", "b": "6", "d": "5"}, files{"b": "6"}, []string{"before all", "recall a of 1", "lapse b of 4", "recall d of 5"}, true},
+			[]string{"before all of 3", "recall a of 1", "lapse b of 2", "lapse c of 3"}, true},
+		{"again", nil, "", files{"a": "1", "b": "6", "d": "5"}, files{"b": "6"}, []string{"before all of 3", "recall a of 1", "lapse b of 4", "recall d of 5"}, true},
 		{"facts lost, nothing changed", func() { forget(factsName) }, "", files{"a": "1", "b": "6", "d": "5"}, files{}, nil, false},
 		{"facts lost, one gone", nil, "", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"}, nil, true},
 		{"table lost, nothing changed", func() { forget(tableName) }, "", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"},
-			[]string{"before all", "lapse a of 1", "lapse b of 6"}, true},
+			[]string{"before all of 2", "lapse a of 1", "lapse b of 6"}, true},
 		{"other rules", nil, "2", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"}, nil, true},
 	} {
 		if c.before != nil {

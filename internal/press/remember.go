@@ -36,32 +36,26 @@ func (f *folder) writeTable(h *holding, in inspected, o Options) error {
 	if err != nil {
 		return err
 	}
-	text := newTable(tableTop{in.kind, o.All, list.stamp, h.now.sum}, len(h.outputs))
-	same := len(h.outputs) > 0 && h.samePaths() // then the paths are not printed again
-	for i, r := range h.all() {
-		at := h.noted[i]
-		switch {
-		case same && r.kept && r.stamp == h.table.row(int(at)).stamp:
-			text.rows = append(text.rows, h.table.rows[int(at)*rowSize:int(at+1)*rowSize]...)
-		case same:
-			text.rows = row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)}.appendTo(text.rows)
-		default:
-			text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+	top := tableTop{in.kind, o.All, list.stamp, h.now.sum}
+	if len(h.outputs) > 0 && h.samePaths() { // then a few rows change, and no path is printed again
+		text := newTable(top, len(h.outputs))
+		for _, r := range h.results {
+			now := row{h.outputs[r.number].From, r.sum, f.stampNow(h, r.number, r)}
+			now.appendTo(h.table.rows[int(h.noted[r.number])*rowSize:][:0])
 		}
+		return o.Cache.Write(tableName, text.top, h.table.rows, h.table.below)
 	}
-	return o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths, h.tail(same))
+	text := newTable(top, len(h.outputs))
+	text.rows, text.ends = make([]byte, 0, rowSize*len(h.outputs)), make([]byte, 0, 4*len(h.outputs))
+	for i, r := range h.all() {
+		text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+	}
+	return o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths)
 }
 
 // samePaths tells whether the table has these paths and no others.
 func (h *holding) samePaths() bool {
 	return h.table.count == len(h.outputs) && !slices.Contains(h.noted, -1)
-}
-
-func (h *holding) tail(same bool) []byte {
-	if same {
-		return h.table.below
-	}
-	return nil
 }
 
 // knowsAny tells whether there is an output that may be kept.

@@ -143,7 +143,6 @@ type tableText struct{ top, rows, ends, paths []byte }
 func newTable(top tableTop, rows int) *tableText {
 	t := &tableText{top: append(appendSized([]byte(tableHead), top.passed), top.all[:]...)}
 	t.top = append(top.listed.appendTo(t.top), top.sum[:]...)
-	t.rows, t.ends = make([]byte, 0, rows*rowSize), make([]byte, 0, rows*4)
 	t.top = binary.LittleEndian.AppendUint32(t.top, uint32(rows))
 	return t
 }
