@@ -32,12 +32,13 @@
 // output is left alone, unread, where the table has it made from the same, the list
 // has the checksum that the table has, and the file still has the stamp, which must
 // be older than the table, or a change in the same tick of the clock could hide. With
-// another stamp the file is read, and made if its checksum is another. So the list
-// alone says what is ours, and whatever becomes of the cache costs time and nothing
-// else. One thing press takes on trust: that a file whose size, number and times are
-// what they were holds what it held. Where the system tells when anything about a
-// file last changed, no program can put that back; elsewhere (Windows) an edit of the
-// same length whose time was put back is not seen. Verify mode trusts nothing.
+// another stamp the file is read, and made if its checksum is another. The list is read
+// unless it has the stamp that the table has for it. So the list alone says what is ours,
+// and whatever becomes of the cache costs time and nothing else. One thing press takes on
+// trust: that a file whose size, number and times are what they were holds what it held.
+// Where the system tells when anything about a file last changed, no program can put that
+// back; elsewhere (Windows) an edit of the same length whose time was put back is not seen.
+// Verify mode trusts nothing.
 package press
 
 import (
