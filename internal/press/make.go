@@ -108,12 +108,10 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) error {
 	}
 	if err == nil && o.Verify {
 		// Backwards, so that an output that depends on what was made before it differs.
-		again := slices.Clone(results)
-		slices.Reverse(again)
 		numbers := slices.Clone(h.todo)
 		slices.Reverse(numbers)
 		err = inParallel(ctx, h.workers, h.these(numbers), func(k int) error {
-			return f.makeAgain(numbers[k], h.outputs[numbers[k]], again[k])
+			return f.makeAgain(numbers[k], h.outputs[numbers[k]], results[len(results)-1-k])
 		})
 	}
 	if err != nil {

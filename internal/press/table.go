@@ -17,8 +17,9 @@ import (
 //
 // In the cache, all numbers little-endian: the head, the length of passed in 4
 // bytes and passed, what all outputs were made of, the stamp and checksum of the list, the
-// number of rows in 4 bytes; the rows, each the digest of what it was made from, the checksum, and the four numbers of the
-// stamp; for each row where its path ends, in 4 bytes; and the paths, one after the other.
+// number of rows in 4 bytes; the rows, each the digest of what it was made from, the
+// checksum, and the four numbers of the stamp; for each row where its path ends, in 4
+// bytes; and the paths, one after the other.
 type table struct {
 	tableTop
 	at    time.Time

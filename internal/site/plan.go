@@ -27,16 +27,16 @@ type ownFiles struct {
 // files hold depends on nothing but the notes and the theme.
 func (x *Index) Plan() []Output {
 	p := planned(x)
-	slices.SortFunc(p.outputs, byPath)
-	slices.SortFunc(p.own, func(a, b ownFiles) int { return cmp.Compare(a.card.folder(), b.card.folder()) })
-	files := len(p.outputs)
-	for _, of := range p.own {
-		files += len(of.outputs)
+	// The sitemap is made later, of both in the order in which they were planned.
+	rest := slices.SortedFunc(slices.Values(p.outputs), byPath)
+	own := slices.SortedFunc(slices.Values(p.own), func(a, b ownFiles) int { return cmp.Compare(a.card.folder(), b.card.folder()) })
+	files := len(rest)
+	for i := range p.own {
+		files += len(p.own[i].outputs)
+		p.own[i].outputs = nil // they would be held as long as one of them is made
 	}
 	all := make([]Output, 0, files)
-	rest := p.outputs
-	for i, of := range p.own {
-		p.own[i].outputs = nil // they would be held as long as one of them is made
+	for _, of := range own {
 		// No file of the site lies in the folder of a trial.
 		before, _ := slices.BinarySearchFunc(rest, of.card.folder(), func(o Output, folder string) int { return strings.Compare(o.Path, folder) })
 		all = append(append(all, rest[:before]...), of.outputs...)
@@ -47,7 +47,7 @@ func (x *Index) Plan() []Output {
 
 func byPath(a, b Output) int { return strings.Compare(a.Path, b.Path) }
 
-// paths are those of the outputs.
+// paths are those of the outputs, in their order.
 func (f ownFiles) paths() []string {
 	if f.outputs == nil {
 		return f.card.files()
@@ -56,12 +56,13 @@ func (f ownFiles) paths() []string {
 	for _, o := range f.outputs {
 		paths = append(paths, o.Path)
 	}
+	slices.Sort(paths)
 	return paths
 }
 
 // all are the outputs in the order in which they were planned, those of the site first.
 func (p *planner) all() []Output {
-	all := p.outputs
+	all := slices.Clone(p.outputs)
 	for _, of := range p.own {
 		all = append(all, of.outputs...)
 	}

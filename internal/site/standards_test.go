@@ -14,7 +14,9 @@ import (
 
 	"golang.org/x/net/html"
 
+	"sidebatch.example/sidebatch/internal/problem"
 	"sidebatch.example/sidebatch/internal/results"
+	"sidebatch.example/sidebatch/internal/testkit"
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
@@ -78,6 +80,31 @@ func everyKitchen(t *testing.T, do func(t *testing.T, files map[string][]byte)) 
 func base(t *testing.T, files map[string][]byte) string {
 	t.Helper()
 	return canonicalOf(t, files["index.html"])
+}
+
+// TestSitemapOfSurvey: a kitchen that was surveyed has the sitemap that it has when all of it
+// is held in memory.
+func TestSitemapOfSurvey(t *testing.T) {
+	content := Content{FS: os.DirFS("../../content"), Shown: "content"}
+	look := testLook(t)
+	look.InProgress = false
+	var problems problem.List
+	k := ReadKitchen(content, &problems)
+	surveyed := Surveyor{Content: content, Kitchen: k, Look: look}.Survey(&problems).Plan()
+	want := contentOf(t, Plan(Load(content, &problems), look), "sitemap.xml")
+	got := contentOf(t, surveyed, "sitemap.xml")
+	if got != want {
+		t.Error(testkit.Diff([]byte(want), []byte(got)))
+	}
+	pages := 0
+	for _, o := range surveyed {
+		if isListed(o.Path) {
+			pages++
+		}
+	}
+	if listed := strings.Count(got, "<loc>"); listed != pages || pages == 0 {
+		t.Errorf("%d pages, of which %d are listed", pages, listed)
+	}
 }
 
 func canonicalOf(t *testing.T, page []byte) string {
