@@ -90,7 +90,7 @@ func jarSite(t *testing.T, gone *atomic.Bool) (root string, p *tab) {
 	if problems.Errors() > 0 {
 		t.Fatal(problems.Sorted()[0])
 	}
-	root = serveOutputs(t, x.Plan(), "archive/2024/", gone)
+	root = serveOutputs(t, site.All(x.Plan()), "archive/2024/", gone)
 	p = newTab(t, startChromium(t, browserProgram(t)))
 	visit(t, p, root+"archive/")
 	return root, p

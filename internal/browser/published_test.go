@@ -50,11 +50,11 @@ func publish(t *testing.T) published {
 		}
 	}
 	done := published{folder: filepath.Join(t.TempDir(), "site")}
-	outputs := x.Plan()
-	if _, err := press.Run(t.Context(), outputs, press.Options{Out: done.folder}); err != nil {
+	lots := x.Plan()
+	if _, err := press.Run(t.Context(), lots, press.Options{Out: done.folder}); err != nil {
 		t.Fatal(err)
 	}
-	for _, o := range outputs {
+	for _, o := range site.All(lots) {
 		done.files = append(done.files, o.Path)
 	}
 	for _, c := range x.Trials {

@@ -142,11 +142,11 @@ func (r *publishRun) changed(ctx context.Context, problems problem.List) error {
 		r.far.end()
 		return refuse(r.stderr, problems)
 	}
-	outputs := r.outputs(index, r.watch)
+	lots := r.lots(index, r.watch)
 	r.watch.done(stepPlanning)
 	standing := index.Standing(problems)
 	r.way.All = r.all(standing)
-	wrote, err := press.Run(ctx, outputs, r.way)
+	wrote, err := press.Run(ctx, lots, r.way)
 	r.watch.done(stepWriting)
 	if err != nil {
 		return r.nothing(err)
@@ -199,16 +199,16 @@ func refuse(stderr io.Writer, problems problem.List) error {
 	return exit{WrongNotes, fmt.Errorf("%s in the notes: nothing was written", counted(problems.Errors(), "error"))}
 }
 
-// outputs are the files to write.
-func (at publishing) outputs(x *site.Index, watch *stopwatch) []site.Output {
-	outputs := x.Plan()
+// lots are the files to write.
+func (at publishing) lots(x *site.Index, watch *stopwatch) []site.Lot {
+	lots := x.Plan()
 	if at.compressed {
-		outputs = site.Compressed(outputs)
+		lots = site.Compressed(lots)
 	}
 	if at.explain {
-		outputs = watch.timing(outputs)
+		lots = watch.timing(lots)
 	}
-	return outputs
+	return lots
 }
 
 // enough is how much memory a publish of any size should do with, in bytes.

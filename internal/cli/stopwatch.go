@@ -60,21 +60,30 @@ func (w *stopwatch) done(step string) {
 // all is the time from the start to the end of the last step.
 func (w *stopwatch) all() time.Duration { return w.last.Sub(w.started) }
 
-// timing returns the outputs so that the making of each is timed.
-func (w *stopwatch) timing(outputs []site.Output) []site.Output {
-	timed := slices.Clone(outputs)
-	for i, o := range outputs {
-		timed[i].Make = func() ([]byte, error) {
-			start := w.now()
-			data, err := o.Make()
-			took := w.now().Sub(start)
-			w.mutex.Lock()
-			defer w.mutex.Unlock()
-			w.files = append(w.files, taken{o.Path, took})
-			return data, err
+// timing returns the lots so that the making of each output is timed.
+func (w *stopwatch) timing(lots []site.Lot) []site.Lot {
+	timed := slices.Clone(lots)
+	for i, lot := range lots {
+		timed[i].List = func() []site.Output {
+			outputs := slices.Clone(lot.List())
+			for j, o := range outputs {
+				outputs[j].Make = func() ([]byte, error) { return w.timed(o) }
+			}
+			return outputs
 		}
 	}
 	return timed
+}
+
+// timed makes an output and takes the time.
+func (w *stopwatch) timed(o site.Output) ([]byte, error) {
+	start := w.now()
+	data, err := o.Make()
+	took := w.now().Sub(start)
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	w.files = append(w.files, taken{o.Path, took})
+	return data, err
 }
 
 // inspecting times what an inspector does.
@@ -90,9 +99,9 @@ func (i timedInspector) See(name string, data []byte) []byte {
 	return i.Inspector.See(name, data)
 }
 
-func (i timedInspector) Broken(others func(name string) bool, again func(name string) ([]byte, error)) ([]byte, error) {
+func (i timedInspector) Broken(facts func(name string) ([]byte, bool), others func(name string) bool, read func(name string) ([]byte, error)) ([]byte, error) {
 	defer i.watch.add(i.watch.now())
-	return i.Inspector.Broken(others, again)
+	return i.Inspector.Broken(facts, others, read)
 }
 
 // add adds the time since the start to that of the links.

@@ -23,7 +23,7 @@ func (c *clocked) See(string, []byte) []byte {
 	return []byte("facts")
 }
 
-func (c *clocked) Broken(func(string) bool, func(string) ([]byte, error)) ([]byte, error) {
+func (c *clocked) Broken(func(string) ([]byte, bool), func(string) bool, func(string) ([]byte, error)) ([]byte, error) {
 	c.pass(200 * time.Millisecond)
 	return nil, errors.New("x")
 }
@@ -41,18 +41,18 @@ func TestStopwatch(t *testing.T) {
 			return []byte(name), nil
 		}})
 	}
-	outputs = w.timing(outputs)
+	lots := w.timing(site.Lots(outputs))
 	clock.pass(time.Millisecond)
 	w.done(stepPlanning)
 	by := w.inspecting(clock)
-	for _, o := range outputs {
+	for _, o := range site.All(lots) {
 		if data, err := o.Make(); err != nil || string(data) != o.Path {
 			t.Fatalf("%s: %q %v", o.Path, data, err)
 		}
 	}
 	by.See("a.html", nil)
 	by.See("b.html", nil)
-	if _, err := by.Broken(nil, nil); err == nil {
+	if _, err := by.Broken(nil, nil, nil); err == nil {
 		t.Error("what the inspector found is lost")
 	}
 	clock.pass(340 * time.Millisecond)

@@ -3,6 +3,7 @@ package linkcheck
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -32,18 +33,18 @@ func (p passed) again(home string, files map[string]string, foreign map[string]b
 			now.facts[name] = c.See(name, []byte(text))
 		}
 	}
-	if p.files != nil {
-		c.Before(p.whole, len(p.files))
-	}
-	for _, name := range slices.Sorted(maps.Keys(p.files)) {
+	passed, lapsed := map[string][]byte{}, map[string][]byte{}
+	for name := range p.files {
 		if files[name] == p.files[name] && now.facts[name] == nil && holds(files, name) {
-			c.Recall(name, p.facts[name])
-			now.facts[name] = p.facts[name]
+			passed[name], now.facts[name] = p.facts[name], p.facts[name]
 		} else {
-			c.Lapse(name, p.facts[name])
+			lapsed[name] = p.facts[name]
 		}
 	}
-	now.whole, err = c.Broken(func(name string) bool { return foreign[name] && !holds(files, name) }, func(name string) ([]byte, error) {
+	if p.files != nil {
+		c.Before(p.whole, inOrder(passed), inOrder(lapsed))
+	}
+	now.whole, err = c.Broken(in(now.facts), func(name string) bool { return foreign[name] && !holds(files, name) }, func(name string) ([]byte, error) {
 		read++
 		text, there := files[name]
 		if !there || text != p.files[name] && p.keeps == 0 {
@@ -53,6 +54,28 @@ func (p passed) again(home string, files map[string]string, foreign map[string]b
 	})
 	return now, read, err
 }
+
+// inOrder goes through facts in the order of names.
+func inOrder(facts map[string][]byte) iter.Seq2[string, []byte] {
+	return func(yield func(string, []byte) bool) {
+		for _, name := range slices.Sorted(maps.Keys(facts)) {
+			if !yield(name, facts[name]) {
+				return
+			}
+		}
+	}
+}
+
+// in looks facts up.
+func in(facts map[string][]byte) func(string) ([]byte, bool) {
+	return func(name string) ([]byte, bool) {
+		fact, is := facts[name]
+		return fact, is
+	}
+}
+
+// nobody has files beside those of the site.
+func nobody(string) bool { return false }
 
 func holds(files map[string]string, name string) bool {
 	_, there := files[name]
@@ -160,11 +183,10 @@ func TestReadsWhatItMust(t *testing.T) {
 func TestUnreadable(t *testing.T) {
 	c := New("")
 	facts := New("").See("index.html", []byte(`<a href=a.html>`))
-	c.Before(nil, 2)
-	c.Lapse("a.html", New("").See("a.html", nil))
-	c.Recall("index.html", facts)
+	passed := map[string][]byte{"index.html": facts}
+	c.Before(nil, inOrder(passed), inOrder(map[string][]byte{"a.html": New("").See("a.html", nil)}))
 	gone := errors.New("gone")
-	if _, err := c.Broken(nil, func(string) ([]byte, error) { return nil, gone }); !errors.Is(err, gone) {
+	if _, err := c.Broken(in(passed), nobody, func(string) ([]byte, error) { return nil, gone }); !errors.Is(err, gone) {
 		t.Errorf("said %v", err)
 	}
 }
@@ -178,12 +200,9 @@ func FuzzFacts(f *testing.F) {
 	f.Add([]byte{1, 2, 1})
 	f.Fuzz(func(t *testing.T, facts []byte) {
 		c := New("")
-		c.See("b.html", []byte(`<a href="a.html#x">`))
-		c.Before(facts, 3)
-		c.Recall("a.html", facts)
-		c.Lapse("b.html", facts)
-		c.Lapse("c.html", facts)
-		_, _ = c.Broken(nil, func(string) ([]byte, error) { return nil, nil }) // it may say anything
+		all := map[string][]byte{"a.html": facts, "b.html": c.See("b.html", []byte(`<a href="a.html#x">`))}
+		c.Before(facts, inOrder(map[string][]byte{"a.html": facts}), inOrder(map[string][]byte{"b.html": facts, "c.html": facts}))
+		_, _ = c.Broken(in(all), nobody, func(string) ([]byte, error) { return nil, nil }) // it may say anything
 	})
 }
 
@@ -205,20 +224,15 @@ func BenchmarkAgain(b *testing.B) {
 		facts[name] = first.See(name, text)
 		size += len(facts[name])
 	}
-	names := slices.Sorted(maps.Keys(facts))
+	name, text := page(7)
+	lapsed := map[string][]byte{name: facts[name]}
+	passed := maps.Clone(facts)
+	delete(passed, name)
 	for b.Loop() {
 		c := New("")
-		name, text := page(7)
-		c.See(name, []byte(strings.Replace(string(text), `id="part-29"`, "", 1)))
-		c.Before(nil, len(names))
-		for _, n := range names {
-			if n != name {
-				c.Recall(n, facts[n])
-			} else {
-				c.Lapse(n, facts[n])
-			}
-		}
-		if _, err := c.Broken(nil, nil); err != nil {
+		facts[name] = c.See(name, []byte(strings.Replace(string(text), `id="part-29"`, "", 1)))
+		c.Before(nil, inOrder(passed), inOrder(lapsed))
+		if _, err := c.Broken(in(facts), nobody, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -40,17 +40,18 @@ type Checker struct {
 	home  *url.URL // nil when the site has no address; else its path ends in a slash
 	whole int      // mostWhole, outside tests
 	mu    sync.Mutex
-	files map[string]*file  // read, and followed word by word
-	many  map[string][]byte // the facts of the others that were shown
+	files map[string]*file // read, and followed word by word
+	many  []string         // the others that were shown
 
 	before  memory
+	site    site
 	foreign map[string]bool // files of somebody else that links lead to
 }
 
 // New returns the checker of a site. The address is that of its front page, as
 // https://kitchen.example/; with "" absolute addresses are left alone.
 func New(address string) *Checker {
-	c := &Checker{whole: mostWhole, files: map[string]*file{}, many: map[string][]byte{}, foreign: map[string]bool{}}
+	c := &Checker{whole: mostWhole, files: map[string]*file{}, foreign: map[string]bool{}}
 	if u, err := url.Parse(address); err == nil && u.Host != "" {
 		u.Path = strings.TrimSuffix(u.Path, "/") + "/"
 		c.home = u
@@ -69,39 +70,36 @@ func (c *Checker) See(name string, data []byte) (facts []byte) {
 	if odd || len(c.files) < c.whole {
 		c.files[name] = read
 	} else {
-		c.many[name] = facts
+		c.many = append(c.many, name)
 	}
 	return facts
 }
 
 // Broken returns an error that joins one for each address that leads nowhere, in the order
 // of the pages, or nil, and what is to be known of all the next time. It is called when all
-// files were seen or recalled. others tells whether the site folder holds a file of somebody
-// else under a path, which links may lead to; read returns a file that was seen or recalled,
-// whose words are needed where a link of it is broken. Either may be nil where nothing was
-// recalled and no more than mostWhole files were seen.
-func (c *Checker) Broken(others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error) {
-	if others == nil {
-		others = func(string) bool { return false }
-	}
-	c.before.read = read
-	if err := errors.Join(c.readTouched(others), c.readDoubtful()); err != nil {
+// files were seen, but for those that passed before. facts returns those of a file of the
+// site as See did, and tells whether there is one; others tells whether the site folder holds
+// a file of somebody else under a path, which links may lead to; read returns a file of the
+// site, whose words are needed where a link of it is broken.
+func (c *Checker) Broken(facts func(name string) ([]byte, bool), others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error) {
+	c.site = site{facts, others, read}
+	if err := errors.Join(c.readTouched(), c.readDoubtful()); err != nil {
 		return nil, err
 	}
-	if err := c.follow(others); err != nil {
+	if err := c.follow(); err != nil {
 		return nil, err
 	}
 	return []byte(strings.Join(slices.Sorted(maps.Keys(c.foreign)), separator)), nil
 }
 
 // follow follows every link of the files that were read.
-func (c *Checker) follow(others func(string) bool) error {
+func (c *Checker) follow() error {
 	found := map[finding][]string{} // the pages of each
 	wrote := map[finding]string{}   // the address, as the first of them has it
 	var order []finding
 	for _, from := range slices.Sorted(maps.Keys(c.files)) {
 		for _, l := range c.files[from].links {
-			f := c.followOne(from, l, others)
+			f := c.followOne(from, l)
 			if f == (finding{}) {
 				continue
 			}
@@ -137,7 +135,7 @@ type finding struct {
 }
 
 // followOne looks where a link leads.
-func (c *Checker) followOne(from string, l link, others func(string) bool) finding {
+func (c *Checker) followOne(from string, l link) finding {
 	if l.base {
 		return finding{what: "in a base element moves all others of the page (leave it out: addresses are seen from their page)"}
 	}
@@ -151,7 +149,7 @@ func (c *Checker) followOne(from string, l link, others func(string) bool) findi
 		return finding{what: "leads out of the site", target: at.name}
 	}
 	if !c.exists(at.name) {
-		if c.foreign[at.name] || others(at.name) {
+		if c.foreign[at.name] || c.site.others(at.name) {
 			c.foreign[at.name] = true
 			return finding{}
 		}

@@ -22,10 +22,11 @@ func small() map[string]string {
 
 func broken(home string, files map[string]string) string {
 	c := New(home)
+	facts := map[string][]byte{}
 	for name, text := range files {
-		c.See(name, []byte(text))
+		facts[name] = c.See(name, []byte(text))
 	}
-	_, err := c.Broken(func(name string) bool { return name == "about/index.html" }, nil)
+	_, err := c.Broken(in(facts), func(name string) bool { return name == "about/index.html" }, nil)
 	if err == nil {
 		return ""
 	}

@@ -1,20 +1,9 @@
 package linkcheck
 
 import (
-	"maps"
+	"cmp"
 	"slices"
 )
-
-// shown returns the facts of a file that was shown in this run.
-func (c *Checker) shown(name string) (facts []byte, ok bool) {
-	if facts, ok = c.many[name]; ok {
-		return facts, true
-	}
-	if f := c.files[name]; f != nil {
-		return c.factsOf(name, f), true
-	}
-	return nil, false
-}
 
 // isOdd tells whether a file has a link of which its facts say nothing, and which may be
 // wrong: one that leads to no other file and to no other host.
@@ -32,36 +21,57 @@ func (c *Checker) readDoubtful() error {
 	if len(c.many) == 0 {
 		return nil
 	}
-	all := c.allNames()
-	there := make(map[uint64]recalled, len(all))
-	for _, name := range all {
-		facts, ok := c.shown(name)
-		r := parseFacts(facts)
-		if !ok {
-			r, _ = c.before.of(name)
+	there := c.allFacts()
+	slices.Sort(c.many)
+	for _, name := range c.many {
+		if facts, _ := c.site.facts(name); there.isSound(facts) {
+			continue
 		}
-		there[hash(name)] = r
-	}
-	for _, name := range slices.Sorted(maps.Keys(c.many)) {
-		if !isSound(parseFacts(c.many[name]), there) {
-			if err := c.readAgain(name); err != nil {
-				return err
-			}
+		if err := c.readAgain(name); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
+// factsByHash are the facts of many files, in the order of the hashes of their paths.
+type factsByHash []hashed
+
+type hashed struct {
+	name  uint64
+	facts []byte
+}
+
+func (c *Checker) allFacts() factsByHash {
+	names := c.allNames()
+	all := make(factsByHash, len(names))
+	for i, name := range names {
+		facts, _ := c.site.facts(name)
+		all[i] = hashed{hash(name), facts}
+	}
+	slices.SortFunc(all, func(a, b hashed) int { return cmp.Compare(a.name, b.name) })
+	return all
+}
+
+func (all factsByHash) of(name uint64) (recalled, bool) {
+	at, found := slices.BinarySearchFunc(all, name, func(h hashed, name uint64) int { return cmp.Compare(h.name, name) })
+	if !found {
+		return recalled{}, false
+	}
+	return parseFacts(all[at].facts), true
+}
+
 // isSound tells whether every link of a file leads to a file that is there, and every
 // fragment to an id of it, however it is written.
-func isSound(r recalled, there map[uint64]recalled) bool {
+func (all factsByHash) isSound(facts []byte) bool {
+	r := parseFacts(facts)
 	for at := 0; at+hashSize <= len(r.names); at += hashSize {
-		if _, ok := there[hashAt(r.names[at:])]; !ok {
+		if _, ok := all.of(hashAt(r.names[at:])); !ok {
 			return false
 		}
 	}
 	for at := 0; at+2*hashSize <= len(r.pairs); at += 2 * hashSize {
-		to, ok := there[hashAt(r.pairs[at:])]
+		to, ok := all.of(hashAt(r.pairs[at:]))
 		if !ok || to.hasIDs && !has(to.ids, hashAt(r.pairs[at+hashSize:])) {
 			return false
 		}

@@ -22,7 +22,7 @@ func benchSite() []site.Output {
 func BenchmarkRun(b *testing.B) {
 	outputs := benchSite()
 	run := func(b *testing.B, o Options) {
-		if _, err := Run(b.Context(), outputs, o); err != nil {
+		if _, err := publishAll(b.Context(), outputs, o); err != nil {
 			b.Fatal(err)
 		}
 	}

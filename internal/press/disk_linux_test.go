@@ -49,11 +49,11 @@ func TestFullDisk(t *testing.T) {
 	keep := Options{Out: out, Cache: cache.At(CacheOf(out))}
 	full := 0
 	for free := int64(0); ; free += 12 << 10 {
-		if _, err := Run(t.Context(), edition("old").outputs(), keep); err != nil {
+		if _, err := publishAll(t.Context(), edition("old").outputs(), keep); err != nil {
 			t.Fatal(err)
 		}
 		fill(t, filler, free)
-		_, err := Run(t.Context(), edition("new").outputs(), keep)
+		_, err := publishAll(t.Context(), edition("new").outputs(), keep)
 		if err == nil {
 			checkHeld(t, out, edition("new"))
 			break
@@ -66,7 +66,7 @@ func TestFullDisk(t *testing.T) {
 		if err := os.Remove(filler); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := Run(t.Context(), edition("new").outputs(), keep); err != nil {
+		if _, err := publishAll(t.Context(), edition("new").outputs(), keep); err != nil {
 			t.Fatal(err)
 		}
 		checkHeld(t, out, edition("new"))
@@ -115,7 +115,7 @@ func TestReadOnlyDisk(t *testing.T) {
 		}
 	}
 	remount(syscall.MS_RDONLY)
-	_, err := Run(t.Context(), edition("new").outputs(), Options{Out: out, Cache: cache.At(CacheOf(out))})
+	_, err := publishAll(t.Context(), edition("new").outputs(), Options{Out: out, Cache: cache.At(CacheOf(out))})
 	if !errors.Is(err, syscall.EROFS) || !strings.Contains(err.Error(), mayNotWrite) || strings.Count(err.Error(), "\n") > 0 {
 		t.Errorf("%v", err)
 	}
@@ -141,7 +141,7 @@ func TestChildWithFewFiles(t *testing.T) {
 		t.Fatal(err)
 	}
 	out := os.Getenv(childIs + "_OUT")
-	_, err = Run(t.Context(), edition("new").outputs(), Options{Out: out, Cache: cache.At(CacheOf(out))})
+	_, err = publishAll(t.Context(), edition("new").outputs(), Options{Out: out, Cache: cache.At(CacheOf(out))})
 	if err != nil {
 		fmt.Println(err)
 		os.Exit(killed)

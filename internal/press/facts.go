@@ -52,14 +52,15 @@ func (old facts) of(at int) []byte {
 	return old.data[from:binary.LittleEndian.Uint32(old.ends[4*at:])]
 }
 
-// factsText prints facts as parseFacts reads them, in parts.
-func factsText(in inspected, of digest) [][]byte {
-	top := append(appendSized([]byte(factsHead), in.kind), of[:]...)
+// factsText prints the facts of n files as parseFacts reads them, in parts.
+func factsText(in inspected, list digest, n int, of func(i int) []byte) [][]byte {
+	top := append(appendSized([]byte(factsHead), in.kind), list[:]...)
 	top = appendSized(top, string(in.whole))
-	ends := make([]byte, 0, 4*len(in.facts))
+	ends := make([]byte, 0, 4*n)
 	var data spans
 	size := 0
-	for _, facts := range in.facts {
+	for i := range n {
+		facts := of(i)
 		data.add(facts)
 		size += len(facts)
 		ends = binary.LittleEndian.AppendUint32(ends, uint32(size))

@@ -37,7 +37,7 @@ func TestForeignThingsAreRefused(t *testing.T) {
 			for name, text := range c.foreign {
 				write(t, out, name, text)
 			}
-			_, err := Run(t.Context(), set.outputs(), Options{Out: out})
+			_, err := publishAll(t.Context(), set.outputs(), Options{Out: out})
 			checkError(t, err, ErrForeign, c.says)
 			check(t, out, c.publish.with(c.foreign))
 		})
@@ -96,7 +96,7 @@ func TestLinksLeadNowhere(t *testing.T) {
 			if err := os.Symlink(target, link); err != nil {
 				t.Skip(err)
 			}
-			_, err := Run(t.Context(), files{"rye/index.html": "new"}.outputs(), Options{Out: out})
+			_, err := publishAll(t.Context(), files{"rye/index.html": "new"}.outputs(), Options{Out: out})
 			checkError(t, err, ErrForeign, []string{name + ": in the way"})
 			if diff := cmp.Diff(files{"index.html": "theirs"}, held(t, outside)); diff != "" {
 				t.Error(diff)
@@ -132,7 +132,7 @@ func TestPlacesThatAreNoFolder(t *testing.T) {
 		filepath.Join(top, "file"):      "is a file",
 		filepath.Join(top, "file", "x"): "not a directory",
 	} {
-		_, err := Run(t.Context(), nil, Options{Out: out})
+		_, err := publishAll(t.Context(), nil, Options{Out: out})
 		checkError(t, err, nil, []string{says})
 	}
 	if diff := cmp.Diff(files{"file": "x"}, held(t, top)); diff != "" {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"iter"
+	"slices"
 	"strconv"
 )
 
@@ -20,22 +22,16 @@ type Inspector interface {
 	See(name string, data []byte) (facts []byte)
 
 	// Before is called when all were seen and something changed since the files last
-	// passed. whole is what Broken returned then, and files is how many there were.
-	Before(whole []byte, files int)
-
-	// Recall is told of each file that is what it was when the files last passed, with the
-	// facts of it. It comes after Before, in the order of names, as Lapse does.
-	Recall(name string, facts []byte)
-
-	// Lapse is told of each file that passed then and was made again, or is gone.
-	Lapse(name string, facts []byte)
+	// passed. whole is what Broken returned then. passed are the files that are what they
+	// were then, and lapsed those that were made again or are gone, each with the facts that
+	// See returned then, in the order of names.
+	Before(whole []byte, passed, lapsed iter.Seq2[string, []byte])
 
 	// Broken returns why the files must not be written, or nil, and facts of all of them
-	// together. A file that was not there when they last passed was seen; where nothing is
-	// known of that time, all were. others tells whether the site folder holds a file that
-	// sidebatch did not write under a name; read returns what a file holds that was seen or
-	// recalled.
-	Broken(others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error)
+	// together. Where Before was not called, all were seen. facts returns those of a file of
+	// the site, and whether there is one; others tells whether the site folder holds a file
+	// that sidebatch did not write under a name; read returns what a file of the site holds.
+	Broken(facts func(name string) ([]byte, bool), others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error)
 }
 
 // inspected is what came of an inspection.
@@ -43,9 +39,8 @@ type inspected struct {
 	kind  string // "" where nobody looked
 	again bool   // the files passed before and nobody looked again
 	whole []byte
-	old   facts
-	facts [][]byte // of every output
-	seen  []bool   // the outputs that were shown
+	old   facts    // of the files that passed before
+	fresh [][]byte // of those that were not made, where nothing is known of before; by number
 }
 
 // inspect shows the files to the inspector, and is content where the same files passed
@@ -59,66 +54,100 @@ func (f *folder) inspect(ctx context.Context, h *holding, o Options) (in inspect
 		in.again = true
 		return in, nil
 	}
-	if text, ok := o.Cache.Read(factsName); ok && len(h.owned.files) > 0 {
-		in.old = parseFacts(text, in.kind, h.owned.sum, len(h.owned.files))
-	}
-	in.facts, in.seen = make([][]byte, len(h.outputs)), make([]bool, len(h.outputs))
-	for _, r := range h.results {
-		in.facts[r.number], in.seen[r.number] = r.facts, r.seen
+	if text, ok := o.Cache.Read(factsName); ok && h.owned.len() > 0 {
+		in.old = parseFacts(text, in.kind, h.owned.sum, h.owned.len())
 	}
 	if in.old.count > 0 {
-		h.recall(in, o.Inspect)
-	} else if err := f.showRest(ctx, h, in, o.Inspect); err != nil {
+		o.Inspect.Before(in.old.whole, h.passed(in.old), h.lapsed(in.old))
+	} else if err := f.showRest(ctx, h, &in, o.Inspect); err != nil {
 		return in, err
 	}
-	read := func(name string) ([]byte, error) { return f.finished(h, name) }
-	in.whole, err = o.Inspect.Broken(func(name string) bool { return f.foreign(name, h.owned) }, read)
+	facts := func(name string) ([]byte, bool) {
+		i, is := h.find(name)
+		if !is {
+			return nil, false
+		}
+		return h.factsOf(i, in), true
+	}
+	others := func(name string) bool { return f.foreign(name, h.owned) }
+	in.whole, err = o.Inspect.Broken(facts, others, func(name string) ([]byte, error) { return f.finished(h, name) })
 	return in, err
 }
 
 // sameTable tells whether the table is of these files and no others.
 func (h *holding) sameTable() bool {
-	if h.table.count != len(h.outputs) {
+	if !h.samePaths(h.table) {
 		return false
 	}
 	for _, r := range h.results {
-		if at := h.noted[r.number]; at < 0 || h.table.row(int(at)).sum != r.sum {
+		if h.table.row(r.number).sum != r.sum {
 			return false
 		}
 	}
 	return true
 }
 
-// recall tells the inspector of the files that passed before.
-func (h *holding) recall(in inspected, by Inspector) {
-	by.Before(in.old.whole, len(h.owned.files))
-	i := 0
-	for at, was := range h.owned.files {
-		for i < len(h.outputs) && h.outputs[i].Path < was.path {
-			i++
-		}
-		if i < len(h.outputs) && h.outputs[i].Path == was.path && !in.seen[i] {
-			in.facts[i] = in.old.of(at)
-			by.Recall(was.path, in.facts[i])
-		} else {
-			by.Lapse(was.path, in.old.of(at))
+// seen tells whether an output was shown to the inspector when it was made.
+func (h *holding) seen(i int) bool { return !h.kept[i] && h.result(i).seen }
+
+// passed are the files that are what they were when all passed, with their facts.
+func (h *holding) passed(old facts) iter.Seq2[string, []byte] {
+	return func(yield func(string, []byte) bool) {
+		for i, at := range h.listed {
+			if at >= 0 && !h.seen(i) && !yield(h.path(i), old.of(int(at))) {
+				return
+			}
 		}
 	}
 }
 
+// lapsed are the other files of then.
+func (h *holding) lapsed(old facts) iter.Seq2[string, []byte] {
+	return func(yield func(string, []byte) bool) {
+		i := 0
+		for at := range h.owned.len() {
+			for i < h.len() && int(h.listed[i]) < at {
+				i++
+			}
+			if i < h.len() && int(h.listed[i]) == at && !h.seen(i) {
+				continue
+			}
+			if !yield(h.owned.path(at), old.of(at)) {
+				return
+			}
+		}
+	}
+}
+
+// factsOf are those of an output.
+func (h *holding) factsOf(i int, in inspected) []byte {
+	switch {
+	case h.seen(i):
+		k, _ := slices.BinarySearch(h.todo, i)
+		return h.facts[k]
+	case in.fresh != nil:
+		return in.fresh[i]
+	}
+	return in.old.of(int(h.listed[i]))
+}
+
 // showRest shows the files that were not made, where nothing is known of them.
-func (f *folder) showRest(ctx context.Context, h *holding, in inspected, by Inspector) error {
+func (f *folder) showRest(ctx context.Context, h *holding, in *inspected, by Inspector) error {
 	var rest []int
-	for i := range h.outputs {
-		if !in.seen[i] {
+	for i := range h.len() {
+		if !h.seen(i) {
 			rest = append(rest, i)
 		}
 	}
+	if len(rest) == 0 {
+		return nil
+	}
+	in.fresh = make([][]byte, h.len())
 	return inParallel(ctx, h.workers, h.these(rest), func(k int) error {
 		i := rest[k]
-		data, err := f.finished(h, h.outputs[i].Path)
+		data, err := f.finished(h, h.path(i))
 		if err == nil {
-			in.facts[i] = by.See(h.outputs[i].Path, data)
+			in.fresh[i] = by.See(h.path(i), data)
 		}
 		return err
 	})

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
 	"slices"
@@ -22,18 +23,19 @@ type witness struct {
 	others map[string]bool // asked names, with the answer
 	kind   string
 	said   []string // what it was told of files that it was not shown
+	all    files    // what it should get when it asks for them
 	asked  bool     // for a judgement
 }
 
 func (w *witness) Kind() string { return "witness" + w.kind }
-func (w *witness) Before(whole []byte, files int) {
-	w.said = append(w.said, fmt.Sprintf("before %s of %d", whole, files))
-}
-func (w *witness) Recall(name string, fact []byte) {
-	w.said = append(w.said, "recall "+name+" "+string(fact))
-}
-func (w *witness) Lapse(name string, fact []byte) {
-	w.said = append(w.said, "lapse "+name+" "+string(fact))
+func (w *witness) Before(whole []byte, passed, lapsed iter.Seq2[string, []byte]) {
+	w.said = append(w.said, fmt.Sprintf("before %s", whole))
+	for name, fact := range passed {
+		w.said = append(w.said, "passed "+name+" "+string(fact))
+	}
+	for name, fact := range lapsed {
+		w.said = append(w.said, "lapsed "+name+" "+string(fact))
+	}
 }
 
 func (w *witness) See(name string, data []byte) []byte {
@@ -44,9 +46,18 @@ func (w *witness) See(name string, data []byte) []byte {
 	return []byte("of " + string(data))
 }
 
-func (w *witness) Broken(others func(string) bool, _ func(string) ([]byte, error)) ([]byte, error) {
+func (w *witness) Broken(facts func(string) ([]byte, bool), others func(string) bool, read func(string) ([]byte, error)) ([]byte, error) {
 	for name := range w.others {
 		w.others[name] = others(name)
+	}
+	for name, text := range w.all {
+		fact, is := facts(name)
+		if data, err := read(name); !is || string(fact) != "of "+text || err != nil || string(data) != text {
+			w.said = append(w.said, fmt.Sprintf("%s: facts %q %v, read %q %v", name, fact, is, data, err))
+		}
+	}
+	if fact, is := facts("none"); is {
+		w.said = append(w.said, fmt.Sprintf("none: facts %q", fact))
 	}
 	w.asked = true
 	return []byte("all"), w.refuse
@@ -60,7 +71,7 @@ func TestInspector(t *testing.T) {
 	for _, o := range []Options{{Workers: 1}, {Workers: 8}, {Verify: true}} {
 		w := &witness{saw: files{}}
 		o.Out, o.Inspect = out, w
-		if _, err := Run(t.Context(), first.outputs(), o); err != nil {
+		if _, err := publishAll(t.Context(), first.outputs(), o); err != nil {
 			t.Fatal(err)
 		}
 		if d := cmp.Diff(first, w.saw); d != "" || w.times != len(first) {
@@ -76,7 +87,7 @@ func TestInspector(t *testing.T) {
 	refusal := errors.New("no")
 	w := &witness{saw: files{}, refuse: refusal,
 		others: map[string]bool{"letter": false, "b/note": false, "a": true, "b": true, "none": true, "letter/deep": true, "../site": true, "": true}}
-	sum, err := Run(t.Context(), files{"a": "3", "new": "4"}.outputs(), Options{Out: out, Inspect: w})
+	sum, err := publishAll(t.Context(), files{"a": "3", "new": "4"}.outputs(), Options{Out: out, Inspect: w})
 	if !errors.Is(err, refusal) || sum != (Summary{}) {
 		t.Errorf("%+v, %v", sum, err)
 	}
@@ -114,18 +125,18 @@ func TestInspectorIsTold(t *testing.T) {
 		{"first", nil, "", files{"a": "1", "b": "2", "c": "3"}, files{"a": "1", "b": "2", "c": "3"}, nil, true},
 		{"nothing changed", nil, "", files{"a": "1", "b": "2", "c": "3"}, files{}, nil, false},
 		{"one changed, one gone, one new", nil, "", files{"a": "1", "b": "4", "d": "5"}, files{"b": "4", "d": "5"},
-			[]string{"before all of 3", "recall a of 1", "lapse b of 2", "lapse c of 3"}, true},
-		{"again", nil, "", files{"a": "1", "b": "6", "d": "5"}, files{"b": "6"}, []string{"before all of 3", "recall a of 1", "lapse b of 4", "recall d of 5"}, true},
+			[]string{"before all", "passed a of 1", "lapsed b of 2", "lapsed c of 3"}, true},
+		{"again", nil, "", files{"a": "1", "b": "6", "d": "5"}, files{"b": "6"}, []string{"before all", "passed a of 1", "passed d of 5", "lapsed b of 4"}, true},
 		{"facts lost, nothing changed", func() { forget(factsName) }, "", files{"a": "1", "b": "6", "d": "5"}, files{}, nil, false},
 		{"facts lost, one gone", nil, "", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"}, nil, true},
 		{"table lost, nothing changed", func() { forget(tableName) }, "", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"},
-			[]string{"before all of 2", "lapse a of 1", "lapse b of 6"}, true},
+			[]string{"before all", "lapsed a of 1", "lapsed b of 6"}, true},
 		{"other rules", nil, "2", files{"a": "1", "b": "6"}, files{"a": "1", "b": "6"}, nil, true},
 	} {
 		if c.before != nil {
 			c.before()
 		}
-		w := &witness{saw: files{}, kind: c.kind}
+		w := &witness{saw: files{}, kind: c.kind, all: c.set}
 		publishKnown(t, out, c.set, Options{Inspect: w})
 		if d := cmp.Diff(c.saw, w.saw); d != "" || w.asked != c.asked || !slices.Equal(w.said, c.said) {
 			t.Errorf("%s: asked %v; told %q; shown: %s", c.name, w.asked, w.said, d)

@@ -9,9 +9,8 @@ import (
 // table has it made from the same, and the list, which alone says what is ours, has the same
 // checksum as the table.
 func (h *holding) known(i int) bool {
-	at := h.noted[i]
-	return at >= 0 && h.listed[i] >= 0 &&
-		h.table.isFrom(int(at), h.outputs[i].From) && h.table.row(int(at)).sum == h.sumOf(i)
+	at := int(h.noted[i])
+	return at >= 0 && h.listed[i] >= 0 && h.table.isFrom(at, h.from[i]) && (h.owned.ofRows || h.table.row(at).sum == h.sumOf(i))
 }
 
 // isAsLeft tells whether a file with this stamp is what would be made.
@@ -26,7 +25,7 @@ func (h *holding) mayKeep(i int) bool { return h.files[i].is == aFile && h.known
 // sumOf returns the checksum that the list has for an output.
 func (h *holding) sumOf(i int) digest {
 	if at := h.listed[i]; at >= 0 {
-		return h.owned.files[at].sum
+		return h.owned.sumOf(int(at))
 	}
 	return digest{}
 }
@@ -42,7 +41,7 @@ func (h *holding) left(i int) result {
 func (h *holding) all() iter.Seq2[int, result] {
 	return func(yield func(int, result) bool) {
 		k := 0
-		for i := range h.outputs {
+		for i := range h.len() {
 			var r result
 			if h.kept[i] {
 				r = h.left(i)
@@ -67,9 +66,10 @@ func (h *holding) result(i int) result {
 }
 
 // readTable reads what the last run noted; an empty table is as good as none.
-func (h *holding) readTable(o Options) {
+func readTable(o Options) *table {
+	var t table
 	if text, at, ok := o.Cache.ReadDated(tableName); ok {
-		h.table = parseTable(text, at)
+		t = parseTable(text, at)
 	}
-	h.noted, _ = h.match(h.table.count, h.table.path)
+	return &t
 }

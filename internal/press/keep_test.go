@@ -34,7 +34,7 @@ func publishKnown(t testing.TB, out string, fs files, o Options) (Summary, int) 
 	t.Helper()
 	outputs, made := fs.known()
 	o.Out, o.Cache = out, cache.At(CacheOf(out))
-	sum, err := Run(t.Context(), outputs, o)
+	sum, err := publishAll(t.Context(), outputs, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,20 +110,22 @@ func TestSettledIsNotRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	outputs, made := set.known()
-	text := newTable(tableTop{}, 1)
-	text.add("a", row{outputs[0].From, sha256.Sum256([]byte("one")), is})
+	var text tableText
+	var paths pathsText
+	text.addLot("a", outputs[0].From, 0)
+	paths.add("a")
 	c := cache.At(CacheOf(out))
-	if err := c.Write(tableName, text.top, text.rows, text.ends, text.paths); err != nil {
+	if err := c.Write(tableName, text.parts(row{outputs[0].From, sha256.Sum256([]byte("one")), is}.appendTo(nil), paths.ends, []byte("a"))...); err != nil {
 		t.Fatal(err)
 	}
-	_, err = Run(t.Context(), outputs, Options{Out: out, Cache: c})
+	_, err = publishAll(t.Context(), outputs, Options{Out: out, Cache: c})
 	checkError(t, err, ErrForeign, []string{"a: changed since"}) // too new to be believed
 	later := time.Now().Add(time.Hour)
 	if err := os.Chtimes(filepath.Join(CacheOf(out), tableName+".blob"), later, later); err != nil {
 		t.Fatal(err)
 	}
 	made.Store(0)
-	if sum, err := Run(t.Context(), outputs, Options{Out: out, Cache: c}); err != nil || sum.Kept != 1 || made.Load() != 0 {
+	if sum, err := publishAll(t.Context(), outputs, Options{Out: out, Cache: c}); err != nil || sum.Kept != 1 || made.Load() != 0 {
 		t.Errorf("%+v, %v, %d made", sum, err, made.Load())
 	}
 }
@@ -180,7 +182,7 @@ func TestTouchedFiles(t *testing.T) {
 				}
 				if c.refused {
 					outputs, made := set.known()
-					_, err := Run(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
+					_, err := publishAll(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
 					checkError(t, err, ErrForeign, []string{"a: changed since sidebatch wrote it"})
 					if made.Load() != int64(c.made) {
 						t.Errorf("%d made", made.Load())
@@ -216,7 +218,7 @@ func TestAFolderBehindALink(t *testing.T) {
 			t.Skip(err)
 		}
 		outputs, _ := set.known()
-		_, err := Run(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
+		_, err := publishAll(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
 		checkError(t, err, ErrForeign, []string{dir + ": in the way"})
 	}
 }
@@ -231,7 +233,7 @@ func TestTheListWins(t *testing.T) {
 		t.Fatal(err)
 	}
 	outputs, _ := set.known()
-	_, err := Run(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
+	_, err := publishAll(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
 	checkError(t, err, ErrForeign, []string{"no list of files that sidebatch wrote"})
 	sum := sha256.Sum256([]byte("two"))
 	write(t, out, listName, fmt.Sprintf("%x  a\n%x  b\n", sum, sum))
@@ -240,8 +242,15 @@ func TestTheListWins(t *testing.T) {
 	}
 	write(t, out, listName, fmt.Sprintf("%x  b\n", sum))
 	outputs, _ = set.known()
-	_, err = Run(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
+	_, err = publishAll(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
 	checkError(t, err, ErrForeign, []string{"a: in the way"})
+}
+
+func listedIn(l *list) (all []listed) {
+	for i := range l.len() {
+		all = append(all, listed{l.path(i), l.sumOf(i)})
+	}
+	return all
 }
 
 // TestTheListIsNotRead: a list with the stamp that the table has for it is believed to be what
@@ -257,18 +266,16 @@ func TestTheListIsNotRead(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		outputs, _ := set.known()
-		h := &holding{set: inOrder(outputs)}
-		h.readTable(Options{Cache: cache.At(CacheOf(out))})
-		h.table.sum = digest{1} // a lie, which shows who is asked
-		got, err := f.readList(&h.table)
+		table := readTable(Options{Cache: cache.At(CacheOf(out))})
+		table.sum = digest{1} // a lie, which shows who is asked
+		got, err := f.readList(table)
 		if err := errors.Join(err, f.close(true)); err != nil {
 			t.Fatal(err)
 		}
 		return got
 	}
 	want := []listed{{"a", sha256.Sum256([]byte("one"))}, {"d/b", sha256.Sum256([]byte("two"))}}
-	if got := read(); got.sum != (digest{1}) || !slices.Equal(got.files, want) || !got.asIs {
+	if got := read(); got.sum != (digest{1}) || !slices.Equal(listedIn(got), want) || !got.asIs {
 		t.Errorf("as it was left: %+v", got)
 	}
 	text, err := os.ReadFile(filepath.Join(out, listName))
@@ -276,7 +283,7 @@ func TestTheListIsNotRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	write(t, out, listName, string(text))
-	if got := read(); got.sum != sha256.Sum256(text) || !slices.Equal(got.files, want) || !got.asIs {
+	if got := read(); got.sum != sha256.Sum256(text) || !slices.Equal(listedIn(got), want) || !got.asIs {
 		t.Errorf("written again: %+v", got)
 	}
 }
@@ -288,7 +295,7 @@ func TestVerifyFindsAWrongFrom(t *testing.T) {
 	outputs, _ := files{"a": "one"}.known()
 	outputs[0].Make = func() ([]byte, error) { return []byte("two"), nil }
 	o := Options{Out: out, Cache: cache.At(CacheOf(out)), Verify: true}
-	_, err := Run(t.Context(), outputs, o)
+	_, err := publishAll(t.Context(), outputs, o)
 	checkError(t, err, nil, []string{"a: made from the same as before, and the two differ from byte 0"})
 }
 
@@ -299,7 +306,7 @@ func TestNoCacheIsNoFailure(t *testing.T) {
 	write(t, filepath.Dir(out), filepath.Base(CacheOf(out)), "mine")
 	for range 2 {
 		outputs, made := set.known()
-		sum, err := Run(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
+		sum, err := publishAll(t.Context(), outputs, Options{Out: out, Cache: cache.At(CacheOf(out))})
 		if err != nil || sum.CacheError == nil || made.Load() != 1 {
 			t.Errorf("%+v, %v", sum, err)
 		}

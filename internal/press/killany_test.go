@@ -44,7 +44,7 @@ func TestChildOfMany(t *testing.T) {
 	if n%2 == 0 {
 		o.Cache = cache.At(CacheOf(out))
 	}
-	if _, err := Run(t.Context(), manyFiles(n).outputs(), o); err != nil {
+	if _, err := publishAll(t.Context(), manyFiles(n).outputs(), o); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -97,7 +97,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		}
 		old, now := manyFiles(last), manyFiles(n)
 		checkWhole(t, out, old, now)
-		_, err := Run(t.Context(), []site.Output{failing("x", errors.New("still broken"))}, Options{Out: out})
+		_, err := publishAll(t.Context(), []site.Output{failing("x", errors.New("still broken"))}, Options{Out: out})
 		checkError(t, err, nil, []string{"x: still broken"})
 		got := held(t, out)
 		isNew := cmp.Equal(got, now)

@@ -39,33 +39,26 @@ const listLimit = 64 << 20
 
 // list holds the files that an earlier run wrote, sorted by path.
 type list struct {
-	files []listed
-	asIs  bool   // its text is what bytes prints
-	sum   digest // of its text; zero where there is no list
+	paths
+	sums   []byte // of each file, one after the other
+	apart  int    // by how many bytes they are: sums may lie in the rows of a table
+	ofRows bool   // they do, and file i is that of row i
+	asIs   bool   // its text is what bytes prints
+	sum    digest // of its text; zero where there is no list
 }
 
-type listed struct {
-	path string
-	sum  digest
-}
+// sumOf is the checksum of a file.
+func (l *list) sumOf(i int) digest { return digest(l.sums[i*l.apart:]) }
 
 func (l *list) bytes() []byte {
-	size := len(listHead)
-	for _, f := range l.files {
-		size += sumWidth + len(f.path) + len("\n")
-	}
-	text := append(make([]byte, 0, size), listHead...)
-	for _, f := range l.files {
-		text = hex.AppendEncode(text, f.sum[:])
+	text := append(make([]byte, 0, len(listHead)+l.len()*(sumWidth+len("\n"))+len(l.text)), listHead...)
+	for i := range l.len() {
+		at := i * l.apart
+		text = hex.AppendEncode(text, l.sums[at:at+sha256.Size])
 		text = append(text, "  "...)
-		text = append(append(text, f.path...), '\n')
+		text = append(append(text, l.path(i)...), '\n')
 	}
 	return text
-}
-
-// find returns the number of the file with a path.
-func (l *list) find(path string) (int, bool) {
-	return slices.BinarySearchFunc(l.files, path, func(f listed, p string) int { return strings.Compare(f.path, p) })
 }
 
 func (l *list) has(path string) bool {
@@ -76,35 +69,57 @@ func (l *list) has(path string) bool {
 // sumWidth is what stands before the path in a line of the list.
 const sumWidth = 2*sha256.Size + len("  ")
 
+// listed is a line of the list.
+type listed struct {
+	path string
+	sum  digest
+}
+
+// listOf is the list of files in their order.
+func listOf(files []listed) *list {
+	l := &list{apart: sha256.Size}
+	var all pathsText
+	for _, f := range files {
+		all.add(f.path)
+		l.sums = append(l.sums, f.sum[:]...)
+	}
+	l.paths = all.paths()
+	return l
+}
+
 // parseList reads what list.bytes writes. It takes no path that could lead out
 // of the folder or at the program's own files, whoever wrote the text.
 func parseList(text []byte) (*list, error) {
-	l := &list{sum: sha256.Sum256(text), asIs: bytes.HasPrefix(text, []byte(listHead)), files: make([]listed, 0, bytes.Count(text, []byte("\n")))}
-	sorted := true
+	asIs := bytes.HasPrefix(text, []byte(listHead))
+	files := make([]listed, 0, bytes.Count(text, []byte("\n")))
 	var lines []int // of the files, for the message
-	all := string(text)
-	for n, rest := 1, all; rest != ""; n++ {
+	sorted := true
+	for n, rest := 1, string(text); rest != ""; n++ {
 		line, after, ended := strings.Cut(rest, "\n")
 		rest = after
 		if strings.HasPrefix(line, "#") {
-			l.asIs = l.asIs && n == 1
+			asIs = asIs && n == 1
 			continue
 		}
 		f, plain := parseListed(line)
 		if f.path == "" {
 			return nil, badLine(n)
 		}
-		l.asIs = l.asIs && plain && ended
-		if last := len(l.files) - 1; last >= 0 && l.files[last].path >= f.path {
+		asIs = asIs && plain && ended
+		if last := len(files) - 1; last >= 0 && files[last].path >= f.path {
 			sorted = false
 		}
-		l.files, lines = append(l.files, f), append(lines, n)
+		files, lines = append(files, f), append(lines, n)
 	}
-	if sorted {
-		return l, nil
+	if !sorted {
+		asIs = false
+		if err := sortListed(files, lines); err != nil {
+			return nil, err
+		}
 	}
-	l.asIs = false
-	return l, l.sort(lines)
+	l := listOf(files)
+	l.asIs, l.sum = asIs, sha256.Sum256(text)
+	return l, nil
 }
 
 func badLine(n int) error {
@@ -154,22 +169,21 @@ func nibble(b byte) byte {
 	return 0x80
 }
 
-// sort puts files in order that came in another one, and finds one named twice.
-func (l *list) sort(lines []int) error {
-	order := make([]int, len(l.files))
+// sortListed puts files in order that came in another one, and finds one named twice.
+func sortListed(files []listed, lines []int) error {
+	order := make([]int, len(files))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return strings.Compare(l.files[a].path, l.files[b].path) })
-	files := make([]listed, len(order))
+	came := slices.Clone(files)
+	slices.SortStableFunc(order, func(a, b int) int { return strings.Compare(came[a].path, came[b].path) })
 	doubled := 0
 	for i, at := range order {
-		files[i] = l.files[at]
+		files[i] = came[at]
 		if i > 0 && files[i-1].path == files[i].path && (doubled == 0 || lines[at] < doubled) {
 			doubled = lines[at]
 		}
 	}
-	l.files = files
 	if doubled > 0 {
 		return badLine(doubled)
 	}
@@ -190,7 +204,7 @@ func (f *folder) readList(t *table) (*list, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
 	}
-	if t.count > 0 && sha256.Sum256(text) == t.sum {
+	if t.len() > 0 && sha256.Sum256(text) == t.sum {
 		return t.list(), nil
 	}
 	owned, err := parseList(text)

@@ -24,14 +24,15 @@ func (f *folder) lookAll(h *holding, o Options) error {
 			h.dirs[i] = absent
 		}
 	}
-	h.kept, h.files = make([]bool, len(h.outputs)), make([]thing, len(h.outputs))
-	err = spread(len(h.outputs), h.workers, func(i int) error {
+	h.kept, h.files = make([]bool, h.len()), make([]thing, h.len())
+	err = spread(h.len(), h.workers, func(i int) error {
 		if in := h.in[i]; in >= 0 && h.dirs[in] != aFolder {
 			return nil
 		}
-		it, err := f.look(h.outputs[i].Path)
-		h.files[i] = it
-		h.kept[i] = !o.Verify && it.is == aFile && h.isAsLeft(i, it.stamp)
+		it, err := f.look(h.path(i))
+		if h.kept[i] = !o.Verify && it.is == aFile && h.isAsLeft(i, it.stamp); !h.kept[i] {
+			h.files[i] = it
+		}
 		return err
 	})
 	for i, kept := range h.kept {

@@ -23,7 +23,7 @@ func TestMadeIsTold(t *testing.T) {
 				t.Errorf("%d outputs", of)
 			}
 		}}
-		if _, err := Run(t.Context(), files{"a": "1", "b": "2", "c": "3"}.outputs(), o); err != nil {
+		if _, err := publishAll(t.Context(), files{"a": "1", "b": "2", "c": "3"}.outputs(), o); err != nil {
 			t.Fatal(err)
 		}
 		slices.Sort(told)
@@ -32,7 +32,7 @@ func TestMadeIsTold(t *testing.T) {
 		}
 		told = nil
 		outputs := append(files{"a": "1", "b": "2"}.outputs(), []site.Output{failing("x", errors.New("broken"))}...)
-		if _, err := Run(t.Context(), outputs, o); err == nil || len(told) != 3 {
+		if _, err := publishAll(t.Context(), outputs, o); err == nil || len(told) != 3 {
 			t.Errorf("%v after %v", err, told)
 		}
 	}

@@ -19,7 +19,8 @@ import (
 	"sidebatch.example/sidebatch/internal/site"
 )
 
-// result is what became of an output that was not kept unread.
+// result is what became of an output that was not kept unread. There may be very many, and
+// it holds no pointer.
 type result struct {
 	number   int    // of the output
 	sum      digest // of what was made
@@ -29,7 +30,6 @@ type result struct {
 	replaces bool  // what the site has under this path, which is what the list says
 	seen     bool  // by the inspector
 	stamp    stamp // of the file in the site, or in staging
-	facts    []byte
 }
 
 // The folders of staging. A file in either is named by its number, so that no
@@ -83,26 +83,27 @@ func (f *folder) unstage() error {
 // early, and trouble that no other file would be spared.
 func (f *folder) make(ctx context.Context, h *holding, o Options) error {
 	results := make([]result, len(h.todo))
+	h.facts = make([][]byte, len(h.todo))
 	var made atomic.Int64
-	made.Store(int64(len(h.outputs) - len(h.todo)))
+	made.Store(int64(h.len() - len(h.todo)))
 	going, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	disk := startFlushing(stop)
-	err := inParallel(going, h.workers, h.these(h.todo), func(k int) (err error) {
-		var staged *os.File
-		results[k], staged, err = f.makeOrKeep(h.todo[k], h, o)
-		if staged != nil {
-			disk.files <- unflushed{&results[k], staged}
+	err := inParallel(going, h.workers, h.these(h.todo), func(k int) error {
+		now, err := f.makeOrKeep(h.todo[k], h, o)
+		results[k], h.facts[k] = now.result, now.facts
+		if now.staged != nil {
+			disk.files <- unflushed{&results[k], now.staged}
 		}
 		if isTrouble(err) {
 			stop(err)
 		}
 		if done := int(made.Add(1)); o.Made != nil {
-			o.Made(done, len(h.outputs))
+			o.Made(done, h.len())
 		}
 		return err
 	})
-	err = errors.Join(err, disk.done(func(i int) string { return h.outputs[i].Path }))
+	err = errors.Join(err, disk.done(h.path))
 	if why := context.Cause(going); isTrouble(why) {
 		return why
 	}
@@ -111,7 +112,7 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) error {
 		numbers := slices.Clone(h.todo)
 		slices.Reverse(numbers)
 		err = inParallel(ctx, h.workers, h.these(numbers), func(k int) error {
-			return f.makeAgain(numbers[k], h.outputs[numbers[k]], results[len(results)-1-k])
+			return f.makeAgain(numbers[k], h, results[len(results)-1-k])
 		})
 	}
 	if err != nil {
@@ -154,64 +155,73 @@ func inParallel(ctx context.Context, workers int, outputs some, do func(k int) e
 	}
 	for k, i := range outputs.numbers {
 		if !done[k] {
-			errs.add(k, fmt.Errorf("%s: not made (a Make ended its goroutine instead of returning)", outputs.outputs[i].Path))
+			errs.add(k, fmt.Errorf("%s: not made (a Make ended its goroutine instead of returning)", outputs.path(i)))
 		}
 	}
 	return errs.join()
 }
 
+// made is what became of an output just now.
+type made struct {
+	result
+	facts  []byte   // of an inspector
+	staged *os.File // that is yet to be seen to the disk; nil where the site has it
+}
+
 // makeOrKeep makes an output, unless its file, which was touched or is too new for
 // its stamp to be believed, turns out to be as it was left.
-func (f *folder) makeOrKeep(i int, h *holding, o Options) (r result, staged *os.File, err error) {
+func (f *folder) makeOrKeep(i int, h *holding, o Options) (made, error) {
 	if h.mayKeep(i) && !o.Verify {
-		is, err := f.sum(h.outputs[i].Path)
+		is, err := f.sum(h.path(i))
 		if err != nil {
-			return result{}, nil, err
+			return made{}, err
 		}
 		if is == h.sumOf(i) {
 			now := h.files[i].stamp
-			return result{number: i, sum: is, size: now.size, same: true, kept: true, stamp: now}, nil, nil
+			return made{result: result{number: i, sum: is, size: now.size, same: true, kept: true, stamp: now}}, nil
 		}
 	}
 	return f.makeOne(i, h, o)
 }
 
-// makeOne makes an output and writes it, if the site does not have it, into a file of
-// staging that is yet to be seen to the disk.
-func (f *folder) makeOne(i int, h *holding, by Options) (made result, staged *os.File, err error) {
-	o := h.outputs[i]
+// makeOne makes an output and writes it into a file of staging, if the site does not have it.
+func (f *folder) makeOne(i int, h *holding, by Options) (made, error) {
+	o, err := h.listing.output(h.set, i)
+	if err != nil {
+		return made{}, err
+	}
 	data, err := Make(o)
 	if err != nil {
-		return result{}, nil, err
+		return made{}, err
 	}
-	r := result{number: i, sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}
+	r := made{result: result{number: i, sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}}
 	if by.Inspect != nil {
 		r.facts, r.seen = by.Inspect.See(o.Path, data), true
 	}
 	was := digest{}
 	if h.listed[i] >= 0 {
 		if was, err = f.sum(o.Path); err != nil {
-			return result{}, nil, err
+			return made{}, err
 		}
 	}
 	if was == r.sum {
 		r.same = true
-		return r, nil, nil
+		return r, nil
 	}
 	if r.replaces = was != (digest{}); r.replaces && was != h.sumOf(i) {
-		return result{}, nil, f.edited(o.Path)
+		return made{}, f.edited(o.Path)
 	}
 	if by.Verify && h.mayKeep(i) {
-		return result{}, nil, f.unlike(o.Path, data)
+		return made{}, f.unlike(o.Path, data)
 	}
 	staging, err := f.stage()
 	if err == nil {
-		staged, err = writeNew(staging, newDir+"/"+strconv.Itoa(i), data)
+		r.staged, err = writeNew(staging, newDir+"/"+strconv.Itoa(i), data)
 	}
 	if err != nil {
-		return result{}, nil, fmt.Errorf("%s: %w", o.Path, bare(err))
+		return made{}, fmt.Errorf("%s: %w", o.Path, bare(err))
 	}
-	return r, staged, nil
+	return r, nil
 }
 
 func (f *folder) edited(p string) error {
@@ -262,7 +272,11 @@ func panicPlace() string {
 }
 
 // makeAgain fails where an output is not the same the second time.
-func (f *folder) makeAgain(i int, o site.Output, first result) error {
+func (f *folder) makeAgain(i int, h *holding, first result) error {
+	o, err := h.listing.output(h.set, i)
+	if err != nil {
+		return err
+	}
 	again, err := Make(o)
 	if err != nil {
 		return fmt.Errorf("the second time: %w", err)

@@ -10,60 +10,7 @@ import (
 
 	"golang.org/x/text/cases"
 	"golang.org/x/text/unicode/norm"
-
-	"sidebatch.example/sidebatch/internal/site"
 )
-
-// set is the outputs of one run, in the order of their paths, and their folders.
-type set struct {
-	outputs []site.Output
-	folders []inFolder // each after the one that it lies in
-	in      []int32    // the number of the folder of each output; -1 for the site folder
-}
-
-// inFolder is a folder, with the number of the one that it lies in, or -1.
-type inFolder struct {
-	path string
-	in   int32
-}
-
-// inOrder returns the outputs sorted by path.
-func inOrder(outputs []site.Output) *set {
-	byPath := func(a, b site.Output) int { return strings.Compare(a.Path, b.Path) }
-	if !slices.IsSortedFunc(outputs, byPath) {
-		outputs = slices.Clone(outputs)
-		slices.SortStableFunc(outputs, byPath)
-	}
-	s := &set{outputs: outputs, in: make([]int32, len(outputs))}
-	s.findFolders()
-	return s
-}
-
-// findFolders finds the folders. In the order of paths all that lies in a folder stands
-// together, so that those that an output lies in are known from the output before.
-func (s *set) findFolders() {
-	last := int32(-1) // the folder of the output before
-	for i, o := range s.outputs {
-		for last >= 0 && !isBelow(o.Path, s.folders[last].path) {
-			last = s.folders[last].in
-		}
-		from := 0
-		if last >= 0 {
-			from = len(s.folders[last].path) + 1
-		}
-		for cut := strings.IndexByte(o.Path[from:], '/'); cut >= 0; cut = strings.IndexByte(o.Path[from:], '/') {
-			s.folders = append(s.folders, inFolder{o.Path[:from+cut], last})
-			last = int32(len(s.folders) - 1)
-			from += cut + 1
-		}
-		s.in[i] = last
-	}
-}
-
-// isBelow tells whether a path lies in a folder.
-func isBelow(path, folder string) bool {
-	return len(path) > len(folder) && path[len(folder)] == '/' && path[:len(folder)] == folder
-}
 
 // check says which paths cannot stand in one folder on every system.
 func (s *set) check() error {
@@ -72,13 +19,14 @@ func (s *set) check() error {
 	}
 	var errs []error
 	seen := make(map[string]spelling)
-	for _, o := range s.outputs {
-		err := checkPath(o.Path)
-		if err == nil && o.Make == nil {
-			err = fmt.Errorf("%s: nothing makes it", o.Path)
+	for i := range s.len() {
+		path := s.path(i)
+		err := checkPath(path)
+		if err == nil && slices.Contains(s.unmade, i) {
+			err = fmt.Errorf("%s: nothing makes it", path)
 		}
 		if err == nil {
-			err = clash(seen, o.Path)
+			err = clash(seen, path)
 		}
 		errs = append(errs, err)
 	}
@@ -89,8 +37,11 @@ func (s *set) check() error {
 // are the same place to any system unless they are equal, so that what clash would find is
 // found without folding a name.
 func (s *set) arePlainAndApart() bool {
-	for i, o := range s.outputs {
-		if o.Make == nil || !isPlain(o.Path) || i > 0 && s.outputs[i-1].Path == o.Path {
+	if len(s.unmade) > 0 {
+		return false
+	}
+	for i := range s.len() {
+		if path := s.path(i); !isPlain(path) || i > 0 && s.path(i-1) == path {
 			return false
 		}
 	}
@@ -100,17 +51,6 @@ func (s *set) arePlainAndApart() bool {
 		}
 	}
 	return true
-}
-
-// find returns the number of the output with a path.
-func (s *set) find(path string) (int, bool) {
-	return slices.BinarySearchFunc(s.outputs, path, func(o site.Output, p string) int { return strings.Compare(o.Path, p) })
-}
-
-// isFolder tells whether an output lies below a path.
-func (s *set) isFolder(path string) bool {
-	first, _ := s.find(path + "/")
-	return first < len(s.outputs) && isBelow(s.outputs[first].Path, path)
 }
 
 // spelling is how a file or folder was first named.

@@ -86,7 +86,7 @@ func TestPathsThatMeet(t *testing.T) {
 		for _, p := range c.paths {
 			outputs = append(outputs, site.Output{Path: p, Make: func() ([]byte, error) { return nil, nil }})
 		}
-		err := inOrder(outputs).check()
+		err := inOrder(inLots(outputs), &table{}).check()
 		var got []string
 		if err != nil {
 			got = strings.Split(err.Error(), "\n")
@@ -99,7 +99,7 @@ func TestPathsThatMeet(t *testing.T) {
 
 // What is read is what would be written, and leads nowhere outside.
 func FuzzParseList(f *testing.F) {
-	f.Add((&list{files: []listed{{"index.html", digest{1}}, {"rye/a b.html", digest{2}}}}).bytes())
+	f.Add(listOf([]listed{{"index.html", digest{1}}, {"rye/a b.html", digest{2}}}).bytes())
 	f.Add([]byte(listHead))
 	f.Add([]byte(strings.Repeat("0", 64) + "  ../x\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
@@ -107,14 +107,18 @@ func FuzzParseList(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, f := range owned.files {
+		files := listedIn(owned)
+		for i, f := range files {
 			if err := checkPath(f.path); err != nil {
 				t.Error(err)
 			}
+			if at, is := owned.find(f.path); !is || at != i {
+				t.Errorf("%s is found as %d, %v", f.path, at, is)
+			}
 		}
 		again, err := parseList(owned.bytes())
-		if err != nil || !slices.Equal(owned.files, again.files) || !again.asIs {
-			t.Errorf("%v: %v, then %v", err, owned.files, again)
+		if err != nil || !slices.Equal(files, listedIn(again)) || !again.asIs {
+			t.Errorf("%v: %v, then %v", err, files, listedIn(again))
 		}
 		if owned.asIs != bytes.Equal(text, owned.bytes()) {
 			t.Errorf("as it would be printed: %v", owned.asIs)

@@ -42,13 +42,13 @@ type change struct {
 func (f *folder) plan(h *holding) ([]change, error) {
 	h.now = h.newList()
 	var early, puts, late []change
-	next := len(h.outputs)
+	next := h.len()
 	for _, p := range h.stale {
 		was, err := f.sum(p)
 		if err != nil {
 			return nil, err
 		}
-		if at, _ := h.owned.find(p); was != h.owned.files[at].sum {
+		if at, _ := h.owned.find(p); was != h.owned.sumOf(at) {
 			return nil, f.edited(p)
 		}
 		c := change{drop, next, was, p}
@@ -63,7 +63,7 @@ func (f *folder) plan(h *holding) ([]change, error) {
 		if r.same {
 			continue
 		}
-		c := change{action: put, number: r.number, path: h.outputs[r.number].Path}
+		c := change{action: put, number: r.number, path: h.path(r.number)}
 		if r.replaces {
 			c.was = h.sumOf(r.number)
 		}
@@ -91,9 +91,9 @@ func (h *holding) newList() *list {
 	if h.owned.asIs && h.sameFiles() {
 		return h.owned
 	}
-	now := &list{files: make([]listed, len(h.outputs)), asIs: true}
-	for i, r := range h.all() {
-		now.files[i] = listed{h.outputs[i].Path, r.sum}
+	now := &list{paths: h.paths, sums: make([]byte, 0, h.len()*sha256.Size), apart: sha256.Size, asIs: true}
+	for _, r := range h.all() {
+		now.sums = append(now.sums, r.sum[:]...)
 	}
 	return now
 }
@@ -101,7 +101,7 @@ func (h *holding) newList() *list {
 // sameFiles tells whether the list names these outputs, with these checksums, and no
 // others.
 func (h *holding) sameFiles() bool {
-	if h.gone || len(h.owned.files) != len(h.outputs) {
+	if h.gone || h.owned.len() != h.len() {
 		return false
 	}
 	for _, r := range h.results {

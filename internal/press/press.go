@@ -34,8 +34,9 @@
 // be older than the table, or a change in the same tick of the clock could hide. With
 // another stamp the file is read, and made if its checksum is another. The list is read
 // unless it has the stamp that the table has for it. So the list alone says what is ours,
-// and whatever becomes of the cache costs time and nothing else. One thing press takes on
-// trust: that a file whose size, number and times are what they were holds what it held.
+// and whatever becomes of the cache costs time and nothing else. Outputs come in lots, and
+// a lot that is made from the same as the lot in the table is not listed: the rows of the
+// table are its files. One thing press takes on trust: that a file whose size, number and times are what they were holds what it held.
 // Where the system tells when anything about a file last changed, no program can put that
 // back; elsewhere (Windows) an edit of the same length whose time was put back is not seen.
 // Verify mode trusts nothing.
@@ -89,7 +90,7 @@ type Summary struct {
 	CacheError error
 }
 
-// Run makes the outputs and puts them into the site folder, where they replace
+// Run makes the outputs of lots and puts them into the site folder, where they replace
 // what an earlier run wrote.
 //
 // The folder then holds exactly the outputs, and whatever sidebatch did not
@@ -97,7 +98,7 @@ type Summary struct {
 // An error may join many, one for each output that failed, in the order of their
 // paths. It wraps the errors that Make returned, that of Broken, ErrBusy,
 // ErrForeign, or the cause for which the context was cancelled.
-func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, err error) {
+func Run(ctx context.Context, lots []site.Lot, o Options) (sum Summary, err error) {
 	if err := stopped(ctx); err != nil {
 		return Summary{}, err
 	}
@@ -114,16 +115,16 @@ func Run(ctx context.Context, outputs []site.Output, o Options) (sum Summary, er
 	if err := f.heal(o.before); err != nil {
 		return Summary{}, err
 	}
-	return f.publish(ctx, inOrder(outputs), o)
+	return f.publish(ctx, lots, o)
 }
 
 // publish is a run inside a folder that is locked and whole.
-func (f *folder) publish(ctx context.Context, s *set, o Options) (Summary, error) {
-	h := &holding{set: s, workers: o.workers(), early: map[string]bool{}}
-	h.readTable(o)
+func (f *folder) publish(ctx context.Context, lots []site.Lot, o Options) (Summary, error) {
+	h := &holding{table: readTable(o), workers: o.workers(), early: map[string]bool{}}
+	h.set = inOrder(lots, h.table)
 	err := h.checkPaths()
 	if err == nil {
-		h.owned, err = f.readList(&h.table)
+		h.owned, err = f.readList(h.table)
 	}
 	if err == nil {
 		err = f.survey(h, o)
@@ -174,14 +175,14 @@ func stopped(ctx context.Context) error {
 
 // checkPaths says which paths cannot stand in one folder. Those that stand there already can.
 func (h *holding) checkPaths() error {
-	if h.samePaths() {
+	if h.samePaths(h.table) {
 		return nil
 	}
 	return h.check()
 }
 
 func (h *holding) summarize() Summary {
-	sum := Summary{Files: len(h.outputs)}
+	sum := Summary{Files: h.len()}
 	for _, r := range h.all() {
 		sum.Bytes += r.size
 		if r.same {

@@ -54,7 +54,7 @@ func newFolder(t testing.TB) string { return filepath.Join(t.TempDir(), "public"
 
 func mustRun(t testing.TB, out string, fs files) Summary {
 	t.Helper()
-	sum, err := Run(t.Context(), fs.outputs(), Options{Out: out})
+	sum, err := publishAll(t.Context(), fs.outputs(), Options{Out: out})
 	if err != nil {
 		t.Fatalf("Run: %v", err)
 	}
@@ -201,7 +201,7 @@ func TestWorkersMakeNoDifference(t *testing.T) {
 	}
 	one, eight := newFolder(t), newFolder(t)
 	for out, workers := range map[string]int{one: 1, eight: 8} {
-		sum, err := Run(t.Context(), set.outputs(), Options{Out: out, Workers: workers, Verify: true})
+		sum, err := publishAll(t.Context(), set.outputs(), Options{Out: out, Workers: workers, Verify: true})
 		if err != nil || sum.Written != 60 {
 			t.Fatalf("%d workers: %+v, %v", workers, sum, err)
 		}
@@ -253,7 +253,7 @@ func TestFailureLeavesTheOldSite(t *testing.T) {
 				if c.ctx == nil {
 					c.ctx = t.Context()
 				}
-				sum, err := Run(c.ctx, append(set.outputs(), c.more...), c.o)
+				sum, err := publishAll(c.ctx, append(set.outputs(), c.more...), c.o)
 				checkError(t, err, c.wraps, c.says)
 				if sum != (Summary{}) {
 					t.Errorf("summary %+v after an error", sum)
@@ -295,14 +295,14 @@ func TestCancelledWhileMaking(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	outputs := files{"a.html": "a", "index.html": "new"}.outputs()
 	outputs = append(outputs, site.Output{Path: "b.html", Make: func() ([]byte, error) { cancel(); return []byte("b"), nil }})
-	_, err := Run(ctx, outputs, Options{Out: out})
+	_, err := publishAll(ctx, outputs, Options{Out: out})
 	checkError(t, err, context.Canceled, []string{"publishing was stopped"})
 	check(t, out, old)
 }
 
 func TestFailedFirstRunLeavesNothing(t *testing.T) {
 	top := t.TempDir()
-	_, err := Run(t.Context(), []site.Output{failing("a", errors.New("no"))}, Options{Out: filepath.Join(top, "build", "site", "public")})
+	_, err := publishAll(t.Context(), []site.Output{failing("a", errors.New("no"))}, Options{Out: filepath.Join(top, "build", "site", "public")})
 	checkError(t, err, nil, []string{"a: no"})
 	if diff := cmp.Diff(files{}, held(t, top)); diff != "" {
 		t.Errorf("folders were left (-want +got):\n%s", diff)
@@ -314,7 +314,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 	inside, leave := make(chan struct{}), make(chan struct{})
 	first := make(chan error)
 	go func() {
-		_, err := Run(context.Background(), []site.Output{{Path: "a", Make: func() ([]byte, error) {
+		_, err := publishAll(context.Background(), []site.Output{{Path: "a", Make: func() ([]byte, error) {
 			close(inside)
 			<-leave
 			return []byte("first"), nil
@@ -322,7 +322,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 		first <- err
 	}()
 	<-inside
-	_, err := Run(t.Context(), files{"a": "second"}.outputs(), Options{Out: out})
+	_, err := publishAll(t.Context(), files{"a": "second"}.outputs(), Options{Out: out})
 	checkError(t, err, ErrBusy, []string{"another publish"})
 	close(leave)
 	if err := <-first; err != nil {
@@ -338,7 +338,7 @@ func TestDamagedListIsRefused(t *testing.T) {
 	for _, text := range []string{"x", "zz  index.html\n", sum + "  ../out\n", sum + "  /out\n", sum + "  a\n" + sum + "  a\n", sum + "  .sidebatch-swap/x\n", sum[2:] + "  a\n"} {
 		out := newFolder(t)
 		write(t, out, listName, text)
-		_, err := Run(t.Context(), files{"index.html": "x"}.outputs(), Options{Out: out})
+		_, err := publishAll(t.Context(), files{"index.html": "x"}.outputs(), Options{Out: out})
 		checkError(t, err, nil, []string{listName + ": line", "restore it, or empty the folder"})
 		check(t, out, files{})
 	}
@@ -352,7 +352,7 @@ func TestInsideStaging(t *testing.T) {
 	}
 	f.stageRoot, f.stageName, f.swapPath = f.site, insideName, swapName // as on a mount point
 	set := files{"index.html": "x", "a/b": "y"}
-	if _, err := f.publish(t.Context(), inOrder(set.outputs()), Options{}); err != nil {
+	if _, err := f.publish(t.Context(), inLots(set.outputs()), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if err := f.close(true); err != nil {
@@ -363,7 +363,7 @@ func TestInsideStaging(t *testing.T) {
 
 func TestSwapOrder(t *testing.T) {
 	var seen []string
-	_, err := Run(t.Context(), files{"index.html": "", "rye/index.html": "", "rye/recipe/index.html": "", "feed.xml": "", "style.css": "", "rye/pieces.csv": ""}.outputs(),
+	_, err := publishAll(t.Context(), files{"index.html": "", "rye/index.html": "", "rye/recipe/index.html": "", "feed.xml": "", "style.css": "", "rye/pieces.csv": ""}.outputs(),
 		Options{Out: newFolder(t), before: func(c change, _ bool) error { seen = append(seen, string(c.action)+" "+c.path); return nil }})
 	if err != nil {
 		t.Fatal(err)

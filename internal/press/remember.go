@@ -19,7 +19,7 @@ func (f *folder) remember(h *holding, in inspected, o Options) error {
 	var both sync.WaitGroup
 	both.Go(func() {
 		if in.kind != "" && !in.again {
-			keptFacts = o.Cache.Write(factsName, factsText(in, h.now.sum)...)
+			keptFacts = o.Cache.Write(factsName, factsText(in, h.now.sum, h.len(), func(i int) []byte { return h.factsOf(i, in) })...)
 		}
 	})
 	both.Go(func() {
@@ -36,52 +36,45 @@ func (f *folder) writeTable(h *holding, in inspected, o Options) error {
 	if err != nil {
 		return err
 	}
-	top := tableTop{in.kind, o.All, list.stamp, h.now.sum}
-	if len(h.outputs) > 0 && h.samePaths() { // then a few rows change, and no path is printed again
-		text := newTable(top, len(h.outputs))
-		for _, r := range h.results {
-			now := row{h.outputs[r.number].From, r.sum, f.stampNow(h, r.number, r)}
-			now.appendTo(h.table.rows[int(h.noted[r.number])*rowSize:][:0])
+	text := &tableText{tableTop: tableTop{in.kind, o.All, list.stamp, h.now.sum}}
+	for k, lot := range h.lots {
+		if from, to := h.filesOf(k); from < to {
+			text.addLot(lot.At, lot.From, from)
 		}
-		return o.Cache.Write(tableName, text.top, h.table.rows, h.table.below)
 	}
-	text := newTable(top, len(h.outputs))
-	text.rows, text.ends = make([]byte, 0, rowSize*len(h.outputs)), make([]byte, 0, 4*len(h.outputs))
+	if h.samePaths(h.table) { // then a few rows change, and no path is printed again
+		for _, r := range h.results {
+			now := row{h.from[r.number], r.sum, f.stampNow(h, r)}
+			now.appendTo(h.table.rows[r.number*rowSize:][:0])
+		}
+		return o.Cache.Write(tableName, text.parts(h.table.rows, h.table.below)...)
+	}
+	rows := make([]byte, 0, rowSize*h.len())
 	for i, r := range h.all() {
-		text.add(h.outputs[i].Path, row{h.outputs[i].From, r.sum, f.stampNow(h, i, r)})
+		rows = row{h.from[i], r.sum, f.stampNow(h, r)}.appendTo(rows)
 	}
-	return o.Cache.Write(tableName, text.top, text.rows, text.ends, text.paths)
-}
-
-// samePaths tells whether the table has these paths and no others.
-func (h *holding) samePaths() bool {
-	return h.table.count == len(h.outputs) && !slices.Contains(h.noted, -1)
+	return o.Cache.Write(tableName, text.parts(rows, h.ends, []byte(h.text))...)
 }
 
 // knowsAny tells whether there is an output that may be kept.
 func (h *holding) knowsAny() bool {
-	for _, o := range h.outputs {
-		if o.From != (site.Digest{}) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(h.from, func(from site.Digest) bool { return from != site.Digest{} })
 }
 
 // noteworthy tells whether the table would be another, or be believed in more.
 func (f *folder) noteworthy(h *holding, in inspected, o Options) bool {
-	if h.table.count != len(h.outputs) || h.table.passed != in.kind || h.table.all != o.All {
+	if !h.samePaths(h.table) || h.table.passed != in.kind || h.table.all != o.All {
 		return true
 	}
 	if list, err := f.look(listName); err != nil || list.stamp != h.table.listed || !h.table.settled(list.stamp) {
 		return true
 	}
 	for _, r := range h.results {
-		at := h.noted[r.number]
-		if r.kept && at >= 0 && r.stamp == h.table.row(int(at)).stamp && h.table.settled(r.stamp) {
+		was := h.table.row(r.number)
+		if r.kept && r.stamp == was.stamp && h.table.settled(r.stamp) {
 			continue
 		}
-		if h.outputs[r.number].From != (site.Digest{}) || at < 0 || h.table.row(int(at)).sum != r.sum {
+		if h.from[r.number] != (site.Digest{}) || was.sum != r.sum {
 			return true
 		}
 	}
@@ -91,11 +84,11 @@ func (f *folder) noteworthy(h *holding, in inspected, o Options) bool {
 // stampNow returns the stamp of a file once it is in the site. Moving it there has
 // changed when it was changed, and nothing else; if it has, somebody was faster, and the
 // stamp is left out, which has the next run read the file.
-func (f *folder) stampNow(h *holding, i int, r result) stamp {
+func (f *folder) stampNow(h *holding, r result) stamp {
 	if r.same {
 		return r.stamp
 	}
-	now, err := f.look(h.outputs[i].Path)
+	now, err := f.look(h.path(r.number))
 	is := now.stamp
 	if err != nil || now.is != aFile || is.size != r.stamp.size || is.written != r.stamp.written || is.number != r.stamp.number {
 		return stamp{}

@@ -16,28 +16,32 @@ type holding struct {
 	owned  *list
 	now    *list   // of the new site, once it is planned
 	listed []int32 // the number of each output in the list; -1 where it is not listed
-	table  table
-	noted  []int32         // the number of each output in the table; -1 where it has none
+	table  *table
 	stale  []string        // owned, there, and no longer part of the site; sorted
 	gone   bool            // the list names a file that is not part of the site
 	early  map[string]bool // the stale files that stand where something new goes
 
 	dirs  []kind  // what stands where the folders go
-	files []thing // what stands where the outputs go
+	files []thing // what stands where the outputs go that are not kept
 	kept  []bool  // of each output: its file is as it was left, and nobody need look at it again
 	todo  []int   // the outputs that are not kept
 
 	workers int
+	listing listing  // of the lots that these are of
 	results []result // of these, once they are made
+	facts   [][]byte // of each of these, if an inspector saw it
 }
 
 // survey looks at the folder before anything is made. It fails, for every such
 // place, where something that sidebatch did not write stands in the way.
 func (f *folder) survey(h *holding, o Options) (err error) {
 	s := h.set
-	path := func(i int) string { return h.owned.files[i].path }
 	var leftOver []int
-	h.listed, leftOver = s.match(len(h.owned.files), path)
+	if h.owned.ofRows && s.samePaths(h.table) {
+		h.listed = h.noted
+	} else {
+		h.listed, leftOver = s.match(&h.owned.paths)
+	}
 	h.gone = len(leftOver) > 0
 	if err = f.lookAll(h, o); err != nil {
 		return err
@@ -50,31 +54,10 @@ func (f *folder) survey(h *holding, o Options) (err error) {
 	}
 	for _, i := range h.todo {
 		if it := h.files[i]; it.is != absent && (it.is != aFile || h.listed[i] < 0) {
-			errs = append(errs, f.checkFile(h, s.outputs[i].Path))
+			errs = append(errs, f.checkFile(h, s.path(i)))
 		}
 	}
 	return errors.Join(errs...)
-}
-
-// match finds the outputs in another list of n paths, sorted as they are: the number
-// that each has there, or -1, and the numbers that no output has.
-func (s *set) match(n int, path func(i int) string) (found []int32, rest []int) {
-	found = make([]int32, len(s.outputs))
-	at := 0
-	for i, o := range s.outputs {
-		found[i] = -1
-		for ; at < n && path(at) < o.Path; at++ {
-			rest = append(rest, at)
-		}
-		if at < n && path(at) == o.Path {
-			found[i] = int32(at)
-			at++
-		}
-	}
-	for ; at < n; at++ {
-		rest = append(rest, at)
-	}
-	return found, rest
 }
 
 // findStale looks for the files that are listed and not part of the site.
@@ -83,14 +66,14 @@ func (f *folder) findStale(h *holding, leftOver []int) error {
 		return nil
 	}
 	folded := make(map[string]bool) // but for plain paths, which stay as they are
-	for _, o := range h.outputs {
-		if !isPlain(o.Path) {
-			folded[fold(o.Path)] = true
+	for i := range h.len() {
+		if path := h.path(i); !isPlain(path) {
+			folded[fold(path)] = true
 		}
 	}
 	var errs []error
 	for _, i := range leftOver {
-		p := h.owned.files[i].path
+		p := h.owned.path(i)
 		there, err := f.staleFile(p)
 		errs = append(errs, err)
 		if there {

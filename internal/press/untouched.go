@@ -14,12 +14,8 @@ func Untouched(o Options) (sum Summary, ok bool, err error) {
 	if o.All == (site.Digest{}) || o.Verify {
 		return Summary{}, false, nil
 	}
-	text, at, ok := o.Cache.ReadDated(tableName)
-	if !ok {
-		return Summary{}, false, nil
-	}
-	t := parseTable(text, at)
-	if t.count == 0 || t.all != o.All || o.Inspect != nil && o.Inspect.Kind() != t.passed {
+	t := readTable(o)
+	if t.len() == 0 || t.all != o.All || o.Inspect != nil && o.Inspect.Kind() != t.passed {
 		return Summary{}, false, nil
 	}
 	f, err := open(o.Out)
@@ -35,11 +31,7 @@ func Untouched(o Options) (sum Summary, ok bool, err error) {
 	if it, err := f.look(listName); err != nil || it.stamp != t.listed || !t.settled(it.stamp) {
 		return Summary{}, false, err
 	}
-	h := &holding{set: inOrder(t.outputs()), table: t, owned: t.list(), workers: o.workers()}
-	h.noted = make([]int32, t.count)
-	for i := range h.noted {
-		h.noted[i] = int32(i)
-	}
+	h := &holding{set: t.set(), table: t, owned: t.list(), workers: o.workers()}
 	h.listed = h.noted
 	if err := f.lookAll(h, o); err != nil || len(h.todo) > 0 {
 		return Summary{}, false, err
@@ -58,11 +50,12 @@ func (f *folder) isWhole() bool {
 	return errors.Is(staged, fs.ErrNotExist)
 }
 
-// outputs are the files of a table, which nothing can make.
-func (t *table) outputs() []site.Output {
-	all := make([]site.Output, t.count)
-	for i := range all {
-		all[i] = site.Output{Path: t.path(i), From: t.row(i).from}
+// set is the files of a table, of which nothing can be made.
+func (t *table) set() *set {
+	s := &set{paths: t.paths, from: make([]site.Digest, t.len()), noted: make([]int32, t.len())}
+	for i := range s.noted {
+		s.from[i], s.noted[i] = t.fromOf(i), int32(i)
 	}
-	return all
+	s.findFolders()
+	return s
 }

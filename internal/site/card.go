@@ -3,6 +3,7 @@ package site
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"unique"
@@ -248,11 +249,10 @@ func keysOf(factors []design.Factor) []string {
 // folder is where the trial's outputs lie, with a slash at the end.
 func (c *Card) folder() string { return c.Slug + "/" }
 
-// files are the paths of the trial's outputs, in their order.
-func (c *Card) files() []string {
+// files are the paths of the trial's outputs below its folder, in their order.
+func (c *Card) files() iter.Seq[string] {
 	if c.Files == "" {
-		return nil
+		return func(func(string) bool) {}
 	}
-	all := c.folder() + strings.ReplaceAll(c.Files, "\n", "\n"+c.folder())
-	return strings.Split(all, "\n")
+	return strings.SplitSeq(c.Files, "\n")
 }

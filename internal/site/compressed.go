@@ -9,27 +9,37 @@ import (
 )
 
 // Compressed adds to every text file of a plan the same file compressed, as FILE.br and
-// FILE.gz, for hosts that send such files where a browser takes them. Which files are
+// FILE.gz, in the same lot, for hosts that send such files where a browser takes them. Which files are
 // compressed goes by the ending of the name alone, for how large a file will be is not
 // known when it is planned; a few very small ones come out larger.
 //
 // A file is made once for the three, as long as they are asked for about the same time.
-func Compressed(outputs []Output) []Output {
-	all := make([]Output, 0, 3*len(outputs))
+func Compressed(lots []Lot) []Lot {
 	lately := &lately{}
+	all := make([]Lot, len(lots))
+	for i, lot := range lots {
+		all[i] = Lot{At: lot.At, From: CompressedAll(lot.From), List: func() []Output { return lately.withCompressed(lot.List()) }}
+	}
+	return all
+}
+
+// withCompressed is the files of a lot, each with those that are compressed from it.
+func (l *lately) withCompressed(outputs []Output) []Output {
+	all := make([]Output, 0, takers*len(outputs))
 	for _, o := range outputs {
 		if !isText(o.Path) {
 			all = append(all, o)
 			continue
 		}
-		once := Output{Path: o.Path, From: o.From, Make: func() ([]byte, error) { return lately.make(o) }}
+		once := Output{Path: o.Path, From: o.From, Make: func() ([]byte, error) { return l.make(o) }}
 		all = append(all, once, compressed(once, ".br", slim.Brotli), compressed(once, ".gz", slim.Gzip))
 	}
+	slices.SortFunc(all, byPath)
 	return all
 }
 
-// CompressedAll stands for all that Compressed returns, where one digest stands for all that
-// it is given.
+// CompressedAll stands for outputs with those that are compressed from them, where one digest
+// stands for the outputs.
 func CompressedAll(of Digest) Digest {
 	if of == (Digest{}) {
 		return of

@@ -28,7 +28,7 @@ func TestCompressed(t *testing.T) {
 	for _, name := range texts {
 		want[name+".gz"], want[name+".br"] = name, name
 	}
-	all := Compressed(outputs)
+	all := All(Compressed(Lots(outputs)))
 	if len(all) != len(want) {
 		t.Errorf("%d files, want %d", len(all), len(want))
 	}
@@ -67,7 +67,7 @@ func TestCompressedMakesOnce(t *testing.T) {
 			return []byte("page"), nil
 		}})
 	}
-	all := Compressed(outputs)
+	all := All(Compressed(Lots(outputs)))
 	for run := int64(1); run <= 2; run++ {
 		for three := range slices.Chunk(all, takers) {
 			var together sync.WaitGroup
@@ -97,7 +97,7 @@ func TestCompressedMakesOnce(t *testing.T) {
 // A file that cannot be made has no compressed neighbours either, for the same reason.
 func TestCompressedErrors(t *testing.T) {
 	wrong := errors.New("the oven is off")
-	for _, o := range Compressed([]Output{{Path: "x.html", Make: func() ([]byte, error) { return nil, wrong }}}) {
+	for _, o := range All(Compressed(Lots([]Output{{Path: "x.html", Make: func() ([]byte, error) { return nil, wrong }}}))) {
 		if data, err := o.Make(); !errors.Is(err, wrong) || data != nil {
 			t.Errorf("%s: %q %v", o.Path, data, err)
 		}

@@ -25,10 +25,9 @@ func (p *planner) fromTrial(c *Card, a around) Digest {
 	return p.from(append([]string{"trial", c.State.Data.text()}, a.texts()...)...)
 }
 
-// fromOwn is what one of a trial's files is made of: pictures of less than pages are, whose
-// digest is given.
-func (p *planner) fromOwn(c *Card, path string, pages Digest) Digest {
-	name := path[len(c.folder()):]
+// fromOwn is what one of a trial's files is made of, by its path below the trial's folder:
+// pictures of less than pages are, whose digest is given.
+func (p *planner) fromOwn(c *Card, name string, pages Digest) Digest {
 	switch {
 	case pages == Digest{}:
 		return Digest{}
@@ -38,6 +37,15 @@ func (p *planner) fromOwn(c *Card, path string, pages Digest) Digest {
 		return p.from("share", c.Shared.text())
 	}
 	return pages
+}
+
+// fromLot is what all of a trial's files are made of, and which there are.
+func (p *planner) fromLot(c *Card) Digest {
+	pages := p.fromTrial(c, p.around(c))
+	if pages == (Digest{}) {
+		return Digest{}
+	}
+	return digestOf("lot", pages.text(), c.Photos.text(), c.Shared.text(), c.Files)
 }
 
 // fromCards stands for whole trials in their order.

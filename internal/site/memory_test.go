@@ -102,7 +102,7 @@ func TestMemoryChangesNothing(t *testing.T) {
 	fsys := fstest.MapFS{"kitchen.yaml": {}}
 	random := testkit.Rand(t)
 	store := &blobs{held: map[string]blob{}}
-	runs := &rememberedRuns{before: map[string]rememberedFile{}, alls: map[Digest]Digest{}}
+	runs := &rememberedRuns{before: map[string]rememberedFile{}, alls: map[Digest]Digest{}, lots: map[string]Digest{}}
 	count := 300
 	if raced {
 		count = 60
@@ -145,12 +145,39 @@ type rememberedRuns struct {
 	edit                       string
 	before                     map[string]rememberedFile
 	alls                       map[Digest]Digest // of all files, by what stands for all that they are made of
+	lots                       map[string]Digest // of the files of each lot, by its place and what stands for them
 	compared, spared, recalled int
 }
 
 type rememberedFile struct {
 	from Digest
 	data []byte
+}
+
+// compareLots: of lots in the order of their places, each lists its files in order, all at its
+// place, and with the same digest the same files, made of the same.
+func (r *rememberedRuns) compareLots(t *testing.T, lots []Lot) {
+	t.Helper()
+	last := ""
+	for _, lot := range lots {
+		if lot.At <= last || lot.From == (Digest{}) {
+			t.Fatalf("%s: lot %s after %s, from %x", r.edit, lot.At, last, lot.From)
+		}
+		last = lot.At
+		texts, path := []string{}, ""
+		for _, o := range lot.List() {
+			if o.Path <= path || o.Path != lot.At && (!strings.HasSuffix(lot.At, "/") || !strings.HasPrefix(o.Path, lot.At)) || o.From == (Digest{}) {
+				t.Fatalf("%s: %s after %s in lot %s, from %x", r.edit, o.Path, path, lot.At, o.From)
+			}
+			path = o.Path
+			texts = append(texts, o.Path, o.From.text())
+		}
+		known, is := lot.At+"\n"+lot.From.text(), digestOf(texts...)
+		if was, before := r.lots[known]; before && was != is {
+			t.Fatalf("%s: the files of %s are others, and its digest is not", r.edit, lot.At)
+		}
+		r.lots[known] = is
+	}
 }
 
 // compare holds the files of a run against those of a clean one, and against those of the
@@ -164,8 +191,10 @@ func (r *rememberedRuns) compare(t *testing.T, x, clean *Index) {
 		}
 	}
 	now := map[string]rememberedFile{}
-	files := madeFiles(t, clean.Plan())
-	for _, o := range x.Plan() {
+	files := madeFiles(t, All(clean.Plan()))
+	lots := x.Plan()
+	r.compareLots(t, lots)
+	for _, o := range All(lots) {
 		want, there := files[o.Path]
 		if !there {
 			t.Fatalf("%s: %s is too much", r.edit, o.Path)
@@ -216,7 +245,7 @@ func TestFrom(t *testing.T) {
 			t.Fatal(problems.Sorted())
 		}
 		all := map[string]Digest{}
-		for _, o := range x.Plan() {
+		for _, o := range All(x.Plan()) {
 			all[o.Path] = o.From
 		}
 		return all

@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"html"
+	"iter"
 	"strings"
 	"sync"
 
@@ -58,12 +59,12 @@ func (p *planner) sitemap() {
 			texts = append(texts, o.Path, p.modified(o.Path))
 		}
 	}
-	for _, own := range p.own {
-		texts = append(texts, own.card.Published.String())
-		for _, o := range own.outputs {
-			if isListed(o.Path) {
+	for _, c := range p.own {
+		texts = append(texts, c.Slug, c.Published.String())
+		for path := range p.ownPaths(c) {
+			if isListed(path) {
 				pages++
-				texts = append(texts, o.Path)
+				texts = append(texts, path)
 			}
 		}
 	}
@@ -96,14 +97,29 @@ func (p *planner) listed(outputs []Output) []feed.Page {
 	for _, o := range outputs {
 		add(o.Path, p.modified(o.Path))
 	}
-	for _, own := range p.own {
-		if day := own.card.Published; !day.IsZero() {
-			for _, path := range own.paths() {
-				add(path, day.String())
-			}
+	for _, c := range p.own {
+		if c.Published.IsZero() {
+			continue
+		}
+		for path := range p.ownPaths(c) {
+			add(c.folder()+path, c.Published.String())
 		}
 	}
 	return pages
+}
+
+// ownPaths are those of a trial's files below its folder, in their order.
+func (p *planner) ownPaths(c *Card) iter.Seq[string] {
+	if c.held == nil {
+		return c.files()
+	}
+	return func(yield func(string) bool) {
+		for _, o := range p.ownFiles(c) {
+			if !yield(strings.TrimPrefix(o.Path, c.folder())) {
+				return
+			}
+		}
+	}
 }
 
 // modified is the day since when a page of the site has been as it is, as far as notes say:

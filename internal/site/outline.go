@@ -25,7 +25,7 @@ func (o Outline) Trial(s *Site, slug string) []Output {
 	p.binding, p.Index, p.outputs, p.own = &b, s.titles(), nil, nil
 	for _, e := range slices.Concat(s.Trials, s.InProgress) {
 		if e.Trial.Slug == slug {
-			p.trials([]*Card{e.card()})
+			p.own = append(p.own, e.card())
 		}
 	}
 	return p.all()

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,58 +12,30 @@ type planner struct {
 	*Index
 	overview
 	outputs  []Output          // of the site
-	own      []ownFiles        // of each trial
+	own      []*Card           // the trials with files of their own
 	archived map[string]string // the day of the newest trial of each page of the archive below the first
 }
 
-// ownFiles are the outputs of one trial, all below its folder.
-type ownFiles struct {
-	card    *Card
-	outputs []Output
-}
-
-// Plan lists every file of a site that was surveyed with a theme, by their paths. What the
-// files hold depends on nothing but the notes and the theme.
-func (x *Index) Plan() []Output {
+// Plan lists all that a site is made of which was surveyed with a theme, in the order of
+// places: each file of the site by itself, and those of each trial together. What the files
+// hold depends on nothing but the notes and the theme.
+func (x *Index) Plan() []Lot {
 	p := planned(x)
-	// The sitemap is made later, of both in the order in which they were planned.
-	rest := slices.SortedFunc(slices.Values(p.outputs), byPath)
-	own := slices.SortedFunc(slices.Values(p.own), func(a, b ownFiles) int { return cmp.Compare(a.card.folder(), b.card.folder()) })
-	files := len(rest)
-	for i := range p.own {
-		files += len(p.own[i].outputs)
-		p.own[i].outputs = nil // they would be held as long as one of them is made
-	}
-	all := make([]Output, 0, files)
-	for _, of := range own {
-		// No file of the site lies in the folder of a trial.
-		before, _ := slices.BinarySearchFunc(rest, of.card.folder(), func(o Output, folder string) int { return strings.Compare(o.Path, folder) })
-		all = append(append(all, rest[:before]...), of.outputs...)
-		rest = rest[before:]
-	}
-	return append(all, rest...)
+	own := make([]Lot, len(p.own))
+	each(len(own), func(i int) { own[i] = p.lot(p.own[i]) })
+	return slices.SortedFunc(slices.Values(append(Lots(p.outputs), own...)), func(a, b Lot) int { return strings.Compare(a.At, b.At) })
 }
 
-func byPath(a, b Output) int { return strings.Compare(a.Path, b.Path) }
-
-// paths are those of the outputs, in their order.
-func (f ownFiles) paths() []string {
-	if f.outputs == nil {
-		return f.card.files()
-	}
-	var paths []string
-	for _, o := range f.outputs {
-		paths = append(paths, o.Path)
-	}
-	slices.Sort(paths)
-	return paths
+// lot is the files of a trial, all that lies below its folder.
+func (p *planner) lot(c *Card) Lot {
+	return Lot{At: c.folder(), From: p.fromLot(c), List: func() []Output { return p.ownFiles(c) }}
 }
 
 // all are the outputs in the order in which they were planned, those of the site first.
 func (p *planner) all() []Output {
 	all := slices.Clone(p.outputs)
-	for _, of := range p.own {
-		all = append(all, of.outputs...)
+	for _, c := range p.own {
+		all = append(all, p.ownFiles(c)...)
 	}
 	return all
 }
@@ -81,10 +52,10 @@ func planned(x *Index) *planner {
 	p.many()
 	p.addFrom(methodsPage+"index.html", p.from("methods"), p.methods)
 	p.addFrom(notFoundPage, p.fromNotFound(), p.notFound)
-	p.trials(x.Trials)
+	p.own = x.Trials
 	p.standards()
 	if p.look.InProgress {
-		p.trials(x.InProgress)
+		p.own = slices.Concat(x.Trials, x.InProgress)
 	}
 	return p
 }
@@ -96,27 +67,22 @@ func (p *planner) addFrom(at string, from Digest, make func() ([]byte, error)) {
 	p.outputs = append(p.outputs, o)
 }
 
-// trials adds the files of trials, one after the other.
-func (p *planner) trials(cards []*Card) {
-	own := make([]ownFiles, len(cards))
-	each(len(cards), func(i int) { own[i] = ownFiles{cards[i], p.ownFiles(cards[i])} })
-	p.own = append(p.own, own...)
-}
-
-// ownFiles lists the files of a trial. There may be very many of all trials, so that of each
-// no more is kept than its path, and which trial it is of.
+// ownFiles lists the files of a trial, in the order of their paths. It opens no trial: of
+// very many, only those are opened of which something is to be made.
 func (p *planner) ownFiles(c *Card) []Output {
 	if c.held != nil {
-		return p.filesOf(c.held, p.around(c))
+		return slices.SortedFunc(slices.Values(p.filesOf(c.held, p.around(c))), byPath)
 	}
 	pages := p.fromTrial(c, p.around(c))
-	paths := c.files()
-	files := make([]Output, len(paths))
-	for i, path := range paths {
-		files[i] = Output{Path: path, From: p.fromOwn(c, path, pages), Make: func() ([]byte, error) { return p.makeOwn(c, path) }}
+	var files []Output
+	for name := range c.files() {
+		path := c.folder() + name
+		files = append(files, Output{Path: path, From: p.fromOwn(c, name, pages), Make: func() ([]byte, error) { return p.makeOwn(c, path) }})
 	}
 	return files
 }
+
+func byPath(a, b Output) int { return strings.Compare(a.Path, b.Path) }
 
 // makeOwn makes one of a trial's files. The trial is opened when the first of them is made.
 func (p *planner) makeOwn(c *Card, path string) ([]byte, error) {

@@ -43,7 +43,7 @@ func looks(t testing.TB) Look {
 // how many bytes were made.
 func unsound(outputs []Output, address string) (wrong []string, size int) {
 	links := linkcheck.New(address)
-	there := map[string]bool{}
+	facts := map[string][]byte{}
 	for _, o := range outputs {
 		data, err := o.Make()
 		if err != nil {
@@ -51,13 +51,16 @@ func unsound(outputs []Output, address string) (wrong []string, size int) {
 			continue
 		}
 		size += len(data)
-		there[o.Path] = true
 		for _, what := range unsoundFile(o.Path, data) {
 			wrong = append(wrong, o.Path+": "+what)
 		}
-		links.See(o.Path, data)
+		facts[o.Path] = links.See(o.Path, data)
 	}
-	if _, err := links.Broken(func(name string) bool { return there[name] }, nil); err != nil {
+	factsOf := func(name string) ([]byte, bool) {
+		fact, is := facts[name]
+		return fact, is
+	}
+	if _, err := links.Broken(factsOf, func(string) bool { return false }, nil); err != nil {
 		wrong = append(wrong, err.Error())
 	}
 	return wrong, size

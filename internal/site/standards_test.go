@@ -90,7 +90,7 @@ func TestSitemapOfSurvey(t *testing.T) {
 	look.InProgress = false
 	var problems problem.List
 	k := ReadKitchen(content, &problems)
-	surveyed := Surveyor{Content: content, Kitchen: k, Look: look}.Survey(&problems).Plan()
+	surveyed := All(Surveyor{Content: content, Kitchen: k, Look: look}.Survey(&problems).Plan())
 	want := contentOf(t, Plan(Load(content, &problems), look), "sitemap.xml")
 	got := contentOf(t, surveyed, "sitemap.xml")
 	if got != want {
