@@ -8,6 +8,6 @@ import (
 func BenchmarkResize(b *testing.B) {
 	m := photo(1600, 1200)
 	for b.Loop() {
-		resize(m, m.Bounds(), image.Pt(800, 600))
+		new(paper).resize(m, m.Bounds(), image.Pt(800, 600))
 	}
 }

@@ -24,6 +24,8 @@ type Darkroom struct {
 	busy  int        // who is in there
 	used  int        // bytes, of those and of what is kept
 	kept  []*print   // the one that was used last is the last
+
+	paper paper
 }
 
 // print is a decoded picture.

@@ -92,7 +92,8 @@ func (d *Darkroom) made(data []byte, f frame) (Made, error) {
 	var err error
 	wrong = d.develop(h, data, across(from, to), func(m image.Image) {
 		format = formatFor(h, m)
-		small := resize(m, from.Add(m.Bounds().Min), to)
+		small := d.paper.resize(m, from.Add(m.Bounds().Min), to)
+		defer d.paper.back(small)
 		out, err = encode(h.turn.upright(small), format, isGray(m))
 	})
 	if wrong != nil {

@@ -242,7 +242,7 @@ func TestSameInBands(t *testing.T) {
 	if 900*700 < 2*bandPixels {
 		t.Fatal("one band only")
 	}
-	got := resize(m, image.Rect(5, 3, 895, 690), image.Pt(211, 163))
+	got := new(paper).resize(m, image.Rect(5, 3, 895, 690), image.Pt(211, 163))
 	want := image.NewRGBA(got.Rect)
 	scaleAtOnce(want, m, image.Rect(5, 3, 895, 690))
 	for y := range 163 {

@@ -79,11 +79,12 @@ const bandPixels = 1 << 16
 // for the whole picture gives the same to within a rounding, but keeps 32 bytes for
 // every row of the original times every column of the result. Bands are all of one
 // size, so that they share a scaler; the last one goes over some pixels again.
-func resize(m image.Image, part image.Rectangle, size image.Point) *image.RGBA {
+func (p *paper) resize(m image.Image, part image.Rectangle, size image.Point) *image.RGBA {
 	whole := part.Size()
-	narrow := image.NewRGBA(image.Rect(0, 0, size.X, whole.Y))
+	narrow := p.sheet(image.Rect(0, 0, size.X, whole.Y))
 	rows := min(whole.Y, max(1, bandPixels/whole.X))
-	band := image.NewRGBA(image.Rect(0, 0, whole.X, rows))
+	band := p.sheet(image.Rect(0, 0, whole.X, rows))
+	defer p.back(band)
 	scale := scaler(image.Pt(size.X, rows), band.Rect.Max)
 	for y := 0; y < whole.Y; y += rows {
 		y = min(y, whole.Y-rows)
@@ -93,7 +94,8 @@ func resize(m image.Image, part image.Rectangle, size image.Point) *image.RGBA {
 	if size.Y == whole.Y {
 		return narrow
 	}
-	down := image.NewRGBA(image.Rectangle{Max: size})
+	defer p.back(narrow)
+	down := p.sheet(image.Rectangle{Max: size})
 	columns := min(size.X, max(1, bandPixels/whole.Y))
 	scale = scaler(image.Pt(columns, size.Y), image.Pt(columns, whole.Y))
 	for x := 0; x < size.X; x += columns {
