@@ -51,7 +51,7 @@ func publish(t *testing.T) published {
 	}
 	done := published{folder: filepath.Join(t.TempDir(), "site")}
 	lots := x.Plan()
-	if _, err := press.Run(t.Context(), lots, press.Options{Out: done.folder}); err != nil {
+	if _, err := press.Run(t.Context(), press.Source{Lots: func() ([]site.Lot, site.Digest, error) { return lots, site.Digest{}, nil }}, press.Options{Out: done.folder}); err != nil {
 		t.Fatal(err)
 	}
 	for _, o := range site.All(lots) {

@@ -17,7 +17,6 @@ package cache
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -48,52 +47,47 @@ type Cache struct {
 // must be, before something is written.
 func At(dir string) Cache { return Cache{dir} }
 
-// Read returns a blob as it was written, or says that there is none. What it returns is the
-// caller's own.
-func (c Cache) Read(name string) (data []byte, ok bool) {
+// Read returns a blob as it was written, or says that there is none.
+func (c Cache) Read(name string) (data string, ok bool) {
 	data, _, ok = c.ReadDated(name)
 	return data, ok
 }
 
 // ReadDated also returns when the blob was written, by the clock of the file system.
-func (c Cache) ReadDated(name string) (data []byte, at time.Time, ok bool) {
+func (c Cache) ReadDated(name string) (data string, at time.Time, ok bool) {
 	root, err := c.open()
 	if err != nil || !goodName(name) {
-		return nil, at, false
+		return "", at, false
 	}
 	defer root.Close()
 	if !isFile(root, name+blobEnd) {
-		return nil, at, false
+		return "", at, false
 	}
 	file, err := root.Open(name + blobEnd)
 	if err != nil {
-		return nil, at, false
+		return "", at, false
 	}
 	defer file.Close()
 	info, err := file.Stat()
-	if err != nil || info.Size() > most+overhead(most, name) {
-		return nil, at, false
+	if err != nil {
+		return "", at, false
 	}
-	whole := make([]byte, info.Size())
-	if _, err := io.ReadFull(file, whole); err != nil {
-		return nil, at, false
-	}
-	if data, ok = unwrap(name, whole); !ok {
-		return nil, at, false
+	if data, err = unwrap(file, name, info.Size()); err != nil {
+		return "", at, false
 	}
 	return data, info.ModTime(), true
 }
 
 // Write keeps a blob, made of the parts one after the other, in the place of what was kept
 // under that name. After an error the old blob may be there or not.
-func (c Cache) Write(name string, parts ...[]byte) error {
+func (c Cache) Write(name string, parts ...string) error {
 	if err := c.write(name, parts); err != nil {
 		return fmt.Errorf("keeping %q in %s: %w", name, c.dir, err)
 	}
 	return nil
 }
 
-func (c Cache) write(name string, parts [][]byte) error {
+func (c Cache) write(name string, parts []string) error {
 	if !goodName(name) {
 		return errName
 	}
@@ -203,4 +197,26 @@ func bare(err error) error {
 		return l.Err
 	}
 	return err
+}
+
+// Open opens a blob of which only some is to be read. It must be closed.
+func (c Cache) Open(name string) (*Blob, bool) {
+	root, err := c.open()
+	if err != nil || !goodName(name) {
+		return nil, false
+	}
+	defer root.Close()
+	if !isFile(root, name+blobEnd) {
+		return nil, false
+	}
+	file, err := root.Open(name + blobEnd)
+	if err != nil {
+		return nil, false
+	}
+	b, err := openBlob(file, name)
+	if err != nil {
+		_ = file.Close() // it was open for reading
+		return nil, false
+	}
+	return b, true
 }

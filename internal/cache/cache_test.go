@@ -14,14 +14,14 @@ func TestWriteThenRead(t *testing.T) {
 	if _, ok := c.Read("a"); ok {
 		t.Fatal("read from a folder that is not there")
 	}
-	long := bytes.Repeat([]byte("0123456789abcdef"), 3*block/16)
-	for _, parts := range [][][]byte{nil, {{}}, {{1}}, {[]byte("one"), nil, []byte("two")}, {long}, {long[:block]}, {long[:block-1]},
+	long := strings.Repeat("0123456789abcdef", 3*block/16)
+	for _, parts := range [][]string{nil, {""}, {"\x01"}, {"one", "", "two"}, {long}, {long[:block]}, {long[:block-1]},
 		{long[:block-1], long[:2]}, {long[:5], long, long[:block+1]}} {
 		if err := c.Write("a", parts...); err != nil {
 			t.Fatal(err)
 		}
 		got, at, ok := c.ReadDated("a")
-		if !ok || !bytes.Equal(got, bytes.Join(parts, nil)) {
+		if !ok || got != strings.Join(parts, "") {
 			t.Errorf("%d parts: read %d bytes, %v", len(parts), len(got), ok)
 		}
 		if info, err := os.Stat(filepath.Join(c.dir, "a.blob")); err != nil || !info.ModTime().Equal(at) {
@@ -36,7 +36,7 @@ func TestWriteThenRead(t *testing.T) {
 // TestDamaged: a file cut short anywhere, longer, or with any bit turned reads as not there.
 func TestDamaged(t *testing.T) {
 	c := At(t.TempDir())
-	if err := c.Write("a", []byte("some words that are kept")); err != nil {
+	if err := c.Write("a", "some words that are kept"); err != nil {
 		t.Fatal(err)
 	}
 	file := filepath.Join(c.dir, "a.blob")
@@ -49,7 +49,7 @@ func TestDamaged(t *testing.T) {
 		if err := os.WriteFile(file, damaged, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if got, ok := c.Read("a"); ok || got != nil {
+		if got, ok := c.Read("a"); ok || got != "" {
 			t.Errorf("%s at %d: read %q", what, at, got)
 		}
 	}
@@ -71,13 +71,68 @@ func TestDamaged(t *testing.T) {
 	}
 }
 
+// TestOpen: pieces of a blob are those of the whole, and of one that was damaged those that
+// are in sound blocks.
+func TestOpen(t *testing.T) {
+	c := At(t.TempDir())
+	if _, ok := c.Open("a"); ok {
+		t.Error("opened what is not there")
+	}
+	whole := strings.Repeat("some words that are kept, ", 3*block/26)
+	if err := c.Write("a", whole[:7], whole[7:]); err != nil {
+		t.Fatal(err)
+	}
+	ends := []int{0, 1, 100, block - 1, block, block + 1, 2 * block, 2*block + 5, len(whole)}
+	try := func(damaged func(n int) bool) {
+		t.Helper()
+		b, ok := c.Open("a")
+		if !ok {
+			t.Fatal("not opened")
+		}
+		defer b.Close()
+		for _, from := range ends {
+			for _, to := range ends {
+				sound := from <= to
+				for n := from / block; sound && n*block < to; n++ {
+					sound = from == to || !damaged(n)
+				}
+				got, ok := b.Text(from, to)
+				if ok != sound || ok && got != whole[from:to] {
+					t.Errorf("from %d to %d: %v, %d bytes", from, to, ok, len(got))
+				}
+			}
+		}
+		if _, ok := b.Text(0, len(whole)+1); ok {
+			t.Error("read past the end")
+		}
+	}
+	try(func(int) bool { return false })
+	file := filepath.Join(c.dir, "a.blob")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data[block+block/2] ^= 1
+	if err := os.WriteFile(file, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	try(func(n int) bool { return n == 1 })
+	data[len(data)-5] ^= 1
+	if err := os.WriteFile(file, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, ok := c.Open("a"); ok {
+		t.Error("opened with a wrong sum")
+	}
+}
+
 // TestBlocksMixed: blocks of two blobs of the same name and size do not make a third.
 func TestBlocksMixed(t *testing.T) {
 	c := At(t.TempDir())
 	file := filepath.Join(c.dir, "a.blob")
 	var files [2][]byte
 	for i := range files {
-		if err := c.Write("a", bytes.Repeat([]byte{byte(i)}, 2*block)); err != nil {
+		if err := c.Write("a", strings.Repeat(string(rune(i)), 2*block)); err != nil {
 			t.Fatal(err)
 		}
 		files[i], _ = os.ReadFile(file)
@@ -95,18 +150,18 @@ func TestBlocksMixed(t *testing.T) {
 func TestNamesAndSizes(t *testing.T) {
 	c := At(t.TempDir())
 	for _, name := range []string{"", ".", "..", "a/b", "../a", "A", "a.b", "é", strings.Repeat("a", 65)} {
-		if err := c.Write(name, nil); err == nil {
+		if err := c.Write(name); err == nil {
 			t.Errorf("%q was taken", name)
 		}
 		if _, ok := c.Read(name); ok {
 			t.Errorf("%q was read", name)
 		}
 	}
-	half := make([]byte, most/2+1)
+	half := strings.Repeat("x", most/2+1)
 	if err := c.Write("a", half, half); err == nil || !strings.Contains(err.Error(), "too large") {
 		t.Errorf("too much: %v", err)
 	}
-	if err := At("").Write("a", nil); err == nil {
+	if err := At("").Write("a"); err == nil {
 		t.Error("written nowhere")
 	}
 	if _, ok := (Cache{}).Read("a"); ok {
@@ -123,7 +178,7 @@ func TestOthersStay(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := At(filepath.Join(top, "kept"))
-	if err := c.Write("a", []byte("kept")); err != nil {
+	if err := c.Write("a", "kept"); err != nil {
 		t.Fatal(err)
 	}
 	for name, to := range map[string]string{"b.blob": outside, "c.part": outside, "d.blob": "a.blob"} {
@@ -140,7 +195,7 @@ func TestOthersStay(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"b", "c", "d", "e"} {
-		if err := c.Write(name, []byte("x")); err == nil {
+		if err := c.Write(name, "x"); err == nil {
 			t.Errorf("%s: written over what is not ours", name)
 		}
 		if _, ok := c.Read(name); ok {
@@ -163,7 +218,7 @@ func TestOthersStay(t *testing.T) {
 func TestTheFolderIsALink(t *testing.T) {
 	top := t.TempDir()
 	real := At(filepath.Join(top, "real"))
-	if err := real.Write("a", []byte("x")); err != nil {
+	if err := real.Write("a", "x"); err != nil {
 		t.Fatal(err)
 	}
 	link := At(filepath.Join(top, "link"))
@@ -173,7 +228,7 @@ func TestTheFolderIsALink(t *testing.T) {
 	if _, ok := link.Read("a"); ok {
 		t.Error("read through a link")
 	}
-	if link.Write("b", nil) == nil || link.Forget() == nil {
+	if link.Write("b") == nil || link.Forget() == nil {
 		t.Error("wrote through a link")
 	}
 	if _, ok := real.Read("a"); !ok {
@@ -187,7 +242,7 @@ func TestForget(t *testing.T) {
 		t.Fatal("forgetting nothing:", err)
 	}
 	for _, name := range []string{"a", "b-2"} {
-		if err := c.Write(name, []byte("x")); err != nil {
+		if err := c.Write(name, "x"); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -208,10 +263,10 @@ func TestLeftover(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(c.dir, "a.part"), []byte("half"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := c.Write("a", []byte("whole")); err != nil {
+	if err := c.Write("a", "whole"); err != nil {
 		t.Fatal(err)
 	}
-	if got, ok := c.Read("a"); !ok || string(got) != "whole" {
+	if got, ok := c.Read("a"); !ok || got != "whole" {
 		t.Errorf("%q, %v", got, ok)
 	}
 	if entries, _ := os.ReadDir(c.dir); len(entries) != 1 {
@@ -223,7 +278,7 @@ func TestLeftover(t *testing.T) {
 func FuzzUnwrap(f *testing.F) {
 	for _, text := range []string{"", "x", strings.Repeat("long", block/3)} {
 		var b bytes.Buffer
-		if err := wrap(&b, "a", [][]byte{[]byte(text)}); err != nil {
+		if err := wrap(&b, "a", []string{text}); err != nil {
 			f.Fatal(err)
 		}
 		f.Add("a", b.Bytes())
@@ -231,13 +286,18 @@ func FuzzUnwrap(f *testing.F) {
 	f.Add("", []byte(magic))
 	f.Add("a", append(head("a", -1), 0, 0, 0, 0))
 	f.Fuzz(func(t *testing.T, name string, file []byte) {
-		data, ok := unwrap(name, file)
-		if !ok {
+		data, err := unwrap(bytes.NewReader(file), name, int64(len(file)))
+		if err != nil {
 			return
 		}
 		var b bytes.Buffer
-		if err := wrap(&b, name, [][]byte{data}); err != nil || !bytes.Equal(b.Bytes(), file) {
+		if err := wrap(&b, name, []string{data}); err != nil || !bytes.Equal(b.Bytes(), file) {
 			t.Errorf("written again it is another file (%v)", err)
+		}
+		if blob, err := blobIn(bytes.NewReader(file), name, int64(len(file))); err != nil {
+			t.Errorf("it cannot be opened: %v", err)
+		} else if text, ok := blob.Text(0, blob.Size()); !ok || text != data {
+			t.Error("read in blocks it is another")
 		}
 	})
 }
@@ -245,7 +305,7 @@ func FuzzUnwrap(f *testing.F) {
 // BenchmarkRead is what it costs to read 20 MB, as a multiple of reading the plain file.
 func BenchmarkRead(b *testing.B) {
 	c := At(b.TempDir())
-	if err := c.Write("a", make([]byte, 20<<20)); err != nil {
+	if err := c.Write("a", strings.Repeat("\x00", 20<<20)); err != nil {
 		b.Fatal(err)
 	}
 	b.SetBytes(20 << 20)

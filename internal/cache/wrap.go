@@ -1,10 +1,11 @@
 package cache
 
 import (
-	"bytes"
 	"encoding/binary"
+	"errors"
 	"hash/crc32"
 	"io"
+	"strings"
 )
 
 // A blob in its file, all numbers little-endian:
@@ -25,11 +26,12 @@ func head(name string, size int) []byte {
 // overhead is how much longer the file is than the data.
 func overhead(size int, name string) int64 {
 	blocks := (size + block - 1) / block
-	return int64(len(magic) + len(name) + 1 + 8 + 4*blocks + 4)
+	return int64(len(head(name, 0)) + 4*blocks + 4)
 }
 
-// wrap writes a blob as unwrap reads it.
-func wrap(w io.Writer, name string, parts [][]byte) error {
+// wrap writes a blob as unwrap reads it, made of parts one after the other. It goes block by
+// block: blobs are large, and memory that was not used before is slow.
+func wrap(w io.Writer, name string, parts []string) error {
 	size := 0
 	for _, p := range parts {
 		size += len(p)
@@ -38,62 +40,80 @@ func wrap(w io.Writer, name string, parts [][]byte) error {
 	if _, err := w.Write(top); err != nil {
 		return err
 	}
-	s := summer{table: crc32.MakeTable(crc32.Castagnoli)}
+	table := crc32.MakeTable(crc32.Castagnoli)
+	var sums []byte
+	now := make([]byte, 0, block)
+	end := func() error {
+		sums = binary.LittleEndian.AppendUint32(sums, crc32.Checksum(now, table))
+		_, err := w.Write(now)
+		now = now[:0]
+		return err
+	}
 	for _, p := range parts {
-		s.add(p)
-		if _, err := w.Write(p); err != nil {
+		for p != "" {
+			n := min(len(p), block-len(now))
+			now, p = append(now, p[:n]...), p[n:]
+			if len(now) < block {
+				continue
+			}
+			if err := end(); err != nil {
+				return err
+			}
+		}
+	}
+	if len(now) > 0 {
+		if err := end(); err != nil {
 			return err
 		}
 	}
-	sums := s.end()
-	seal := crc32.Update(crc32.Checksum(top, s.table), s.table, sums)
-	_, err := w.Write(binary.LittleEndian.AppendUint32(sums, seal))
+	_, err := w.Write(binary.LittleEndian.AppendUint32(sums, sealOf(top, sums)))
 	return err
 }
 
-// summer sums blocks that need not begin where a part does.
-type summer struct {
-	table *crc32.Table
-	sums  []byte
-	now   uint32 // of the block that is not full yet
-	full  int    // bytes in it
+func sealOf(top, sums []byte) uint32 {
+	table := crc32.MakeTable(crc32.Castagnoli)
+	return crc32.Update(crc32.Checksum(top, table), table, sums)
 }
 
-func (s *summer) add(p []byte) {
-	for len(p) > 0 {
-		n := min(len(p), block-s.full)
-		s.now = crc32.Update(s.now, s.table, p[:n])
-		s.full += n
-		p = p[n:]
-		if s.full == block {
-			s.end()
+// sizeIn returns the size of the data of a blob with that head, in a file of that length.
+func sizeIn(top []byte, name string, length int64) (int, error) {
+	size := binary.LittleEndian.Uint64(top[len(top)-8:])
+	if size > most || length != int64(size)+overhead(int(size), name) || string(top) != string(head(name, int(size))) {
+		return 0, errBlob
+	}
+	return int(size), nil
+}
+
+var errBlob = errors.New("no such blob")
+
+// unwrap reads the data of a blob from a file of that length, if it holds all of it and
+// nothing else.
+func unwrap(r io.Reader, name string, length int64) (string, error) {
+	top := head(name, 0)
+	if _, err := io.ReadFull(r, top); err != nil {
+		return "", err
+	}
+	size, err := sizeIn(top, name, length)
+	if err != nil {
+		return "", err
+	}
+	table := crc32.MakeTable(crc32.Castagnoli)
+	var data strings.Builder
+	data.Grow(size)
+	var sums []byte
+	now := make([]byte, block)
+	for left := size; left > 0; left -= len(now) {
+		now = now[:min(left, block)]
+		if _, err := io.ReadFull(r, now); err != nil {
+			return "", err
 		}
+		sums = binary.LittleEndian.AppendUint32(sums, crc32.Checksum(now, table))
+		data.Write(now)
 	}
-}
-
-// end closes the block and returns the sums so far.
-func (s *summer) end() []byte {
-	if s.full > 0 {
-		s.sums = binary.LittleEndian.AppendUint32(s.sums, s.now)
-		s.now, s.full = 0, 0
+	want := string(binary.LittleEndian.AppendUint32(sums, sealOf(top, sums)))
+	rest := make([]byte, len(want))
+	if _, err := io.ReadFull(r, rest); err != nil || string(rest) != want {
+		return "", errBlob
 	}
-	return s.sums
-}
-
-// unwrap returns the data of a blob, if the file holds all of it and nothing else.
-func unwrap(name string, file []byte) (data []byte, ok bool) {
-	top := len(magic) + len(name) + 1 + 8
-	if len(file) < top {
-		return nil, false
-	}
-	size := binary.LittleEndian.Uint64(file[top-8:])
-	if size > most || int64(len(file)) != int64(size)+overhead(int(size), name) || !bytes.Equal(file[:top], head(name, int(size))) {
-		return nil, false
-	}
-	data, rest := file[top:top+int(size):top+int(size)], file[top+int(size):]
-	s := summer{table: crc32.MakeTable(crc32.Castagnoli)}
-	s.add(data)
-	sums := s.end()
-	seal := crc32.Update(crc32.Checksum(file[:top], s.table), s.table, sums)
-	return data, bytes.Equal(rest, binary.LittleEndian.AppendUint32(sums, seal))
+	return data.String(), nil
 }

@@ -2,11 +2,10 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
-	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -93,12 +92,7 @@ func (at publishing) publish(ctx context.Context, stdout, stderr io.Writer) erro
 		surveyor: site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory},
 		way:      press.Options{Out: at.out, Cache: kept, Made: far.telling("files made"), Inspect: watch.inspecting(linkcheck.New(k.Address))},
 	}
-	if problems.Errors() == 0 {
-		if done, err := run.unchanged(); done || err != nil {
-			return err
-		}
-	}
-	return run.changed(ctx, problems)
+	return run.publish(ctx, problems)
 }
 
 // publishRun is one publish, whose kitchen is open.
@@ -112,51 +106,63 @@ type publishRun struct {
 	stdout, stderr io.Writer
 }
 
-// unchanged is done where neither the kitchen nor the site is another than after the last run.
-func (r *publishRun) unchanged() (done bool, err error) {
-	standing, still := r.surveyor.Standing()
-	r.watch.done(stepLooking)
-	if !still {
-		return false, nil
+// publish writes what changed.
+func (r *publishRun) publish(ctx context.Context, problems problem.List) error {
+	var standing site.Standing
+	var index *site.Index // nil as long as the last run is known to have been of the same
+	still := func() (all site.Digest) {
+		defer r.watch.done(stepLooking)
+		if problems.Errors() > 0 {
+			return all
+		}
+		known, ok := r.surveyor.Standing()
+		if !ok {
+			return all
+		}
+		standing = known
+		return r.all(known)
 	}
-	r.way.All = r.all(standing)
-	wrote, done, err := press.Untouched(r.way)
-	r.watch.done(stepSite)
-	if err != nil {
-		return false, r.nothing(err)
+	lots := func() ([]site.Lot, site.Digest, error) {
+		var err error
+		if index, err = r.read(ctx, &problems); err != nil {
+			return nil, site.Digest{}, err
+		}
+		defer r.watch.done(stepPlanning)
+		standing = index.Standing(problems)
+		return r.lots(index, r.watch), r.all(standing), nil
 	}
-	if done {
-		r.tell(standing, wrote)
-	}
-	return done, nil
-}
-
-// changed reads what changed and writes what is made of it.
-func (r *publishRun) changed(ctx context.Context, problems problem.List) error {
-	index, err := unlessStopped(ctx, func() *site.Index { return r.surveyor.Survey(&problems) })
-	if err != nil {
-		return r.nothing(fmt.Errorf("publishing was stopped: %w", err))
-	}
-	r.watch.done(stepReading)
+	keep := func() error { return r.memory.Keep(index, standing) }
+	wrote, err := press.Run(ctx, press.Source{Still: still, Lots: lots, Keep: keep}, r.way)
 	if problems.Errors() > 0 {
 		r.far.end()
 		return refuse(r.stderr, problems)
 	}
-	lots := r.lots(index, r.watch)
-	r.watch.done(stepPlanning)
-	standing := index.Standing(problems)
-	r.way.All = r.all(standing)
-	wrote, err := press.Run(ctx, lots, r.way)
-	r.watch.done(stepWriting)
 	if err != nil {
 		return r.nothing(err)
 	}
-	if wrote.CacheError == nil {
-		wrote.CacheError = r.memory.Keep(index, standing)
+	if index == nil {
+		r.watch.done(stepSite)
+	} else {
+		r.watch.done(stepWriting)
 	}
-	r.watch.done(stepKeeping)
 	r.tell(standing, wrote)
 	return nil
+}
+
+// errNotes says that there are errors in the notes, which are told one by one.
+var errNotes = errors.New("there are errors in the notes")
+
+// read reads the trials that changed.
+func (r *publishRun) read(ctx context.Context, problems *problem.List) (*site.Index, error) {
+	index, err := unlessStopped(ctx, func() *site.Index { return r.surveyor.Survey(problems) })
+	if err != nil {
+		return nil, fmt.Errorf("publishing was stopped: %w", err)
+	}
+	r.watch.done(stepReading)
+	if problems.Errors() > 0 {
+		return nil, errNotes
+	}
+	return index, nil
 }
 
 // nothing says why nothing was written.
@@ -209,17 +215,6 @@ func (at publishing) lots(x *site.Index, watch *stopwatch) []site.Lot {
 		lots = watch.timing(lots)
 	}
 	return lots
-}
-
-// enough is how much memory a publish of any size should do with, in bytes.
-const enough = 340 << 20
-
-// boundMemory has the collector work harder, rather than the machine give more, where a
-// large page takes much for a moment. Who has set GOMEMLIMIT knows better.
-func boundMemory() {
-	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(enough)
-	}
 }
 
 // look opens the theme.

@@ -39,8 +39,7 @@ const (
 	stepSite     = "looking at the site"
 	stepReading  = "reading and computing"
 	stepPlanning = "planning"
-	stepWriting  = "making and writing"
-	stepKeeping  = "remembering for the next run"
+	stepWriting  = "making, writing and remembering"
 )
 
 func startWatch() *stopwatch { return startWatchBy(time.Now) }

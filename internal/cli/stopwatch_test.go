@@ -64,7 +64,7 @@ func TestStopwatch(t *testing.T) {
 steps, one after another
      1.500 s  reading and computing
      0.001 s  planning
-     2.000 s  making and writing
+     2.000 s  making, writing and remembering
 
 work while files are made and written, on all processors together
      1.000 s  links followed

@@ -32,7 +32,7 @@ const most = 20
 
 // mostWhole is how many files are kept with all their words. Of the rest of a large site no
 // more is kept than facts, and a file is read again where they say that a link may be broken.
-const mostWhole = 1000
+const mostWhole = 300
 
 // Checker collects what the files of one site say. It may be shown files from several
 // goroutines.

@@ -1,21 +1,16 @@
 package press
 
-import (
-	"bytes"
-	"encoding/binary"
-	"slices"
-)
+import "strings"
 
-// facts are what an inspector gave of the files in one list, when they passed.
+// facts are what an inspector gave of the files in one list, when they passed. They are as
+// good for a later list with the same paths, as long as no file has others.
 //
 // In the cache, all numbers little-endian: the head; the kind, with its length in 4
 // bytes before it; the checksum of the list; the facts of the whole, like the kind; for
 // each file of the list where its facts end, in 4 bytes; and those, one after the other.
 type facts struct {
-	count int
-	whole []byte
-	ends  []byte
-	data  []byte
+	whole string
+	paths // the facts of each file, in the place of its path
 }
 
 const (
@@ -24,75 +19,54 @@ const (
 )
 
 // parseFacts returns no facts where the text holds none of that kind and that list.
-func parseFacts(text []byte, kind string, of digest, files int) facts {
-	rest, found := bytes.CutPrefix(text, appendSized([]byte(factsHead), kind))
-	rest, same := bytes.CutPrefix(rest, of[:])
+func parseFacts(text, kind string, of digest, files int) facts {
+	rest, found := strings.CutPrefix(text, string(appendSized([]byte(factsHead), kind)))
+	rest, same := strings.CutPrefix(rest, string(of[:]))
 	whole, rest, sized := cutSized(rest)
 	if !found || !same || !sized || len(rest)/4 < files {
 		return facts{}
 	}
-	old := facts{files, whole, rest[:4*files], rest[4*files:]}
-	from := uint32(0)
-	for at := range files {
-		end := binary.LittleEndian.Uint32(old.ends[4*at:])
-		if end < from || int64(end) > int64(len(old.data)) {
-			return facts{}
-		}
-		from = end
+	old := facts{whole, paths{rest[4*files:], rest[:4*files]}}
+	if !old.follow() {
+		return facts{}
 	}
 	return old
 }
 
-// of returns the facts of a file of the list. They must not be changed.
-func (old facts) of(at int) []byte {
-	from := uint32(0)
-	if at > 0 {
-		from = binary.LittleEndian.Uint32(old.ends[4*at-4:])
-	}
-	return old.data[from:binary.LittleEndian.Uint32(old.ends[4*at:])]
-}
+// of returns the facts of a file of the list.
+func (old *facts) of(at int) []byte { return []byte(old.path(at)) }
 
-// factsText prints the facts of n files as parseFacts reads them, in parts.
-func factsText(in inspected, list digest, n int, of func(i int) []byte) [][]byte {
+// factsText prints the facts of n files as parseFacts reads them, in parts. Of each, of
+// returns the facts, or, where they are those of before, the number of the file then.
+func factsText(in inspected, list digest, n int, of func(i int) (facts []byte, was int)) []string {
 	top := append(appendSized([]byte(factsHead), in.kind), list[:]...)
-	top = appendSized(top, string(in.whole))
-	ends := make([]byte, 0, 4*n)
-	var data spans
-	size := 0
+	top = appendSized(top, in.whole)
+	var ends strings.Builder
+	ends.Grow(4 * n)
+	var made strings.Builder // facts that follow each other
+	var parts []string
+	size, from, to := 0, 0, 0 // those of before that follow each other, and are not among the parts yet
+	flush := func() {
+		parts = append(parts, in.old.text[from:to], made.String())
+		made.Reset()
+		from = to
+	}
 	for i := range n {
-		facts := of(i)
-		data.add(facts)
-		size += len(facts)
-		ends = binary.LittleEndian.AppendUint32(ends, uint32(size))
+		facts, was := of(i)
+		if facts != nil {
+			made.Write(facts)
+			size += len(facts)
+		} else {
+			begin, end := in.old.begin(was), in.old.begin(was+1)
+			if made.Len() > 0 || begin != to {
+				flush()
+				from = begin
+			}
+			to = end
+			size += end - begin
+		}
+		addNumber(&ends, size)
 	}
-	return append([][]byte{top, ends}, append(data.full, data.last)...)
-}
-
-// spans is a long text in a few parts. Pieces that follow each other in memory already,
-// as the facts of files that stay do, are not copied.
-type spans struct {
-	full [][]byte
-	last []byte
-	ours bool // last is a copy, and may be added to
-}
-
-// enough is the size of a part that is worth writing on its own.
-const enough = 1 << 20
-
-func (s *spans) add(piece []byte) {
-	n := len(s.last)
-	switch {
-	case len(piece) == 0:
-	case n == 0:
-		s.last = piece
-	case !s.ours && cap(s.last) > n && &s.last[:n+1][n] == &piece[0]:
-		s.last = s.last[:n+len(piece)]
-	case n >= enough:
-		s.full = append(s.full, s.last)
-		s.last, s.ours = piece, false
-	case s.ours:
-		s.last = append(s.last, piece...)
-	default:
-		s.last, s.ours = append(slices.Clip(s.last), piece...), true
-	}
+	flush()
+	return append([]string{string(top), ends.String()}, parts...)
 }

@@ -54,6 +54,24 @@ func flush(file *os.File) (stamp, error) {
 	return s, errors.Join(err, missed, file.Close())
 }
 
+// syncFolders makes the names in folders of the site lasting, several at once.
+func (f *folder) syncFolders(dirs map[string]bool) {
+	waiting := make(chan string)
+	var all sync.WaitGroup
+	for range min(flushers, len(dirs)) {
+		all.Go(func() {
+			for dir := range waiting {
+				syncFolder(f.site, dir)
+			}
+		})
+	}
+	for dir := range dirs {
+		waiting <- dir
+	}
+	close(waiting)
+	all.Wait()
+}
+
 // done waits until all files are safe. It is called once, when no more files come.
 func (l *flusher) done(paths func(i int) string) error {
 	close(l.files)

@@ -38,7 +38,8 @@ type Inspector interface {
 type inspected struct {
 	kind  string // "" where nobody looked
 	again bool   // the files passed before and nobody looked again
-	whole []byte
+	same  bool   // all facts are those that lie in the cache
+	whole string
 	old   facts    // of the files that passed before
 	fresh [][]byte // of those that were not made, where nothing is known of before; by number
 }
@@ -51,14 +52,17 @@ func (f *folder) inspect(ctx context.Context, h *holding, o Options) (in inspect
 	}
 	in.kind = o.Inspect.Kind()
 	if h.table.passed == in.kind && h.sameFiles() && h.sameTable() {
-		in.again = true
+		in.again, in.same = true, true
 		return in, nil
 	}
-	if text, ok := o.Cache.Read(factsName); ok && h.owned.len() > 0 {
-		in.old = parseFacts(text, in.kind, h.owned.sum, h.owned.len())
+	if in.same, err = f.inspectFew(h, in.kind, o); in.same || err != nil {
+		return in, err
 	}
-	if in.old.count > 0 {
-		o.Inspect.Before(in.old.whole, h.passed(in.old), h.lapsed(in.old))
+	if text, ok := o.Cache.Read(factsName); ok && h.owned.len() > 0 {
+		in.old = parseFacts(text, in.kind, h.factsList(), h.owned.len())
+	}
+	if in.old.len() > 0 {
+		o.Inspect.Before([]byte(in.old.whole), h.passed(in.old), h.lapsed(in.old))
 	} else if err := f.showRest(ctx, h, &in, o.Inspect); err != nil {
 		return in, err
 	}
@@ -69,9 +73,29 @@ func (f *folder) inspect(ctx context.Context, h *holding, o Options) (in inspect
 		}
 		return h.factsOf(i, in), true
 	}
-	others := func(name string) bool { return f.foreign(name, h.owned) }
-	in.whole, err = o.Inspect.Broken(facts, others, func(name string) ([]byte, error) { return f.finished(h, name) })
+	whole, err := f.judge(h, facts, o)
+	in.whole = string(whole)
 	return in, err
+}
+
+// factsList is the checksum of the list that the facts in the cache are of: that in the site
+// folder, or one before it with the same paths.
+func (h *holding) factsList() digest {
+	if h.owned.ofRows {
+		return h.table.facts
+	}
+	return h.owned.sum
+}
+
+// factsListNow is what factsList will be in the next run.
+func (h *holding) factsListNow(in inspected) digest {
+	switch {
+	case in.kind == "":
+		return digest{}
+	case in.same:
+		return h.table.facts
+	}
+	return h.now
 }
 
 // sameTable tells whether the table is of these files and no others.
@@ -121,14 +145,29 @@ func (h *holding) lapsed(old facts) iter.Seq2[string, []byte] {
 
 // factsOf are those of an output.
 func (h *holding) factsOf(i int, in inspected) []byte {
+	if facts, was := h.factsNow(i, in); facts == nil {
+		return in.old.of(was)
+	} else {
+		return facts
+	}
+}
+
+// factsNow are the facts of an output that was shown, or the number of the file in the list
+// whose facts are still those of the output.
+func (h *holding) factsNow(i int, in inspected) (facts []byte, was int) {
 	switch {
 	case h.seen(i):
 		k, _ := slices.BinarySearch(h.todo, i)
-		return h.facts[k]
+		facts = h.facts[k]
 	case in.fresh != nil:
-		return in.fresh[i]
+		facts = in.fresh[i]
+	default:
+		return nil, int(h.listed[i])
 	}
-	return in.old.of(int(h.listed[i]))
+	if facts == nil {
+		facts = []byte{}
+	}
+	return facts, 0
 }
 
 // showRest shows the files that were not made, where nothing is known of them.

@@ -8,10 +8,13 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"sidebatch.example/sidebatch/internal/testkit"
 )
 
 // witness notes what it is shown.
@@ -24,6 +27,7 @@ type witness struct {
 	kind   string
 	said   []string // what it was told of files that it was not shown
 	all    files    // what it should get when it asks for them
+	whole  string   // what it says of all together
 	asked  bool     // for a judgement
 }
 
@@ -43,7 +47,7 @@ func (w *witness) See(name string, data []byte) []byte {
 	defer w.mutex.Unlock()
 	w.saw[name] = string(data)
 	w.times++
-	return []byte("of " + string(data))
+	return factsOfWitness(string(data))
 }
 
 func (w *witness) Broken(facts func(string) ([]byte, bool), others func(string) bool, read func(string) ([]byte, error)) ([]byte, error) {
@@ -52,7 +56,7 @@ func (w *witness) Broken(facts func(string) ([]byte, bool), others func(string) 
 	}
 	for name, text := range w.all {
 		fact, is := facts(name)
-		if data, err := read(name); !is || string(fact) != "of "+text || err != nil || string(data) != text {
+		if data, err := read(name); !is || string(fact) != string(factsOfWitness(text)) || err != nil || string(data) != text {
 			w.said = append(w.said, fmt.Sprintf("%s: facts %q %v, read %q %v", name, fact, is, data, err))
 		}
 	}
@@ -60,7 +64,13 @@ func (w *witness) Broken(facts func(string) ([]byte, bool), others func(string) 
 		w.said = append(w.said, fmt.Sprintf("none: facts %q", fact))
 	}
 	w.asked = true
-	return []byte("all"), w.refuse
+	return []byte(w.whole), w.refuse
+}
+
+// factsOfWitness are the same for texts that differ in what comes after a comma.
+func factsOfWitness(text string) []byte {
+	text, _, _ = strings.Cut(text, ",")
+	return []byte("of " + text)
 }
 
 // TestInspector: every file is shown once, unchanged ones too, and in verify mode; and a
@@ -136,46 +146,76 @@ func TestInspectorIsTold(t *testing.T) {
 		if c.before != nil {
 			c.before()
 		}
-		w := &witness{saw: files{}, kind: c.kind, all: c.set}
+		w := &witness{saw: files{}, kind: c.kind, all: c.set, whole: "all"}
 		publishKnown(t, out, c.set, Options{Inspect: w})
 		if d := cmp.Diff(c.saw, w.saw); d != "" || w.asked != c.asked || !slices.Equal(w.said, c.said) {
 			t.Errorf("%s: asked %v; told %q; shown: %s", c.name, w.asked, w.said, d)
 		}
 	}
+	// What a file says to others is the same: nothing is read of what others said, nor written.
+	start := files{"a": "1", "b": "2,3"}
+	publishKnown(t, out, start, Options{Inspect: &witness{saw: files{}}})
+	damaged := filepath.Join(CacheOf(out), factsName+".blob")
+	before, err := os.Stat(damaged)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, text := range []string{"2,4", "2,5"} {
+		set := start.with(files{"b": text})
+		w := &witness{saw: files{}, all: set}
+		if publishKnown(t, out, set, Options{Inspect: w}); !w.asked || !slices.Equal(w.said, []string{"before ", "passed a "}) || len(w.saw) != 1 {
+			t.Errorf("%d: asked %v; told %q; shown %q", i, w.asked, w.said, w.saw)
+		}
+	}
+	if after, err := os.Stat(damaged); err != nil || !os.SameFile(before, after) {
+		t.Errorf("the facts were written again: %v", err)
+	}
+	w := &witness{saw: files{}}
+	publishKnown(t, out, files{"a": "1", "b": "8"}, Options{Inspect: w})
+	if want := []string{"before ", "passed a of 1", "lapsed b of 2"}; !slices.Equal(w.said, want) {
+		t.Errorf("told %q, want %q", w.said, want)
+	}
 	// Files that nobody looked at are looked at the next time.
 	publishKnown(t, out, files{"a": "7"}, Options{})
-	w := &witness{saw: files{}, kind: "2"}
+	w = &witness{saw: files{}, kind: "2"}
 	if publishKnown(t, out, files{"a": "7"}, Options{Inspect: w}); !w.asked || w.saw["a"] != "7" {
 		t.Errorf("asked %v, shown %v", w.asked, w.saw)
 	}
 }
 
-// TestSpans: whatever is copied and what is not, the parts make the same text.
-func TestSpans(t *testing.T) {
-	old := make([]byte, 5*enough)
-	for i := range old {
-		old[i] = byte(i * 7 % 251)
-	}
-	for step := range 40 {
-		var s spans
-		var want []byte
-		for at, k := 0, 0; at < len(old); k++ {
-			piece := old[at:min(len(old), at+enough/3)]
-			at += len(piece)
-			if k%(step+2) == step/2 {
-				piece = []byte("made again")
+// TestFactsText: however many facts are those of before, in whatever order of files, what is
+// printed reads as what it was printed from.
+func TestFactsText(t *testing.T) {
+	random := testkit.Rand(t)
+	old := facts{"w", paths{}}
+	want := [][]byte{}
+	for range 300 {
+		n := random.IntN(2 * (len(want) + 3))
+		now, was := make([][]byte, n), make([]int, n)
+		next := 0
+		for i := range now {
+			if next += random.IntN(4) / 2; next < len(want) && random.IntN(5) > 0 {
+				was[i] = next
+				next++
+			} else {
+				now[i] = []byte(strings.Repeat("f", random.IntN(4)))
 			}
-			if step%3 == 1 && k%5 == 0 {
-				continue // gone
+		}
+		in := inspected{kind: "k", whole: "w", old: old}
+		text := strings.Join(factsText(in, digest{1}, n, func(i int) ([]byte, int) { return now[i], was[i] }), "")
+		for i := range now {
+			if now[i] == nil {
+				now[i] = want[was[i]]
 			}
-			s.add(piece)
-			want = append(want, piece...)
 		}
-		if got := bytes.Join(append(s.full, s.last), nil); !bytes.Equal(got, want) {
-			t.Errorf("%d: %d bytes, want %d", step, len(got), len(want))
+		old, want = parseFacts(text, "k", digest{1}, n), now
+		if old.len() != n {
+			t.Fatalf("%d files, want %d", old.len(), n)
 		}
-	}
-	if old[100] != byte(700%251) {
-		t.Error("what was lent was written to")
+		for i, facts := range want {
+			if !bytes.Equal(old.of(i), facts) {
+				t.Fatalf("file %d of %d: %q, want %q", i, n, old.of(i), facts)
+			}
+		}
 	}
 }

@@ -10,12 +10,7 @@ import (
 // checksum as the table.
 func (h *holding) known(i int) bool {
 	at := int(h.noted[i])
-	return at >= 0 && h.listed[i] >= 0 && h.table.isFrom(at, h.from[i]) && (h.owned.ofRows || h.table.row(at).sum == h.sumOf(i))
-}
-
-// isAsLeft tells whether a file with this stamp is what would be made.
-func (h *holding) isAsLeft(i int, is stamp) bool {
-	return h.known(i) && h.table.row(int(h.noted[i])).stamp == is && h.table.settled(is)
+	return at >= 0 && h.listed[i] >= 0 && h.table.isFrom(at, h.from[i]) && (h.owned.ofRows || h.table.sumOf(at) == h.sumOf(i))
 }
 
 // mayKeep tells whether a file whose stamp is not to be believed is what would be made, if
@@ -63,6 +58,14 @@ func (h *holding) result(i int) result {
 	}
 	k, _ := slices.BinarySearch(h.todo, i)
 	return h.results[k]
+}
+
+// sumNow is the checksum that an output has in the new site.
+func (h *holding) sumNow(i int) digest {
+	if h.kept[i] {
+		return h.table.sumOf(int(h.noted[i]))
+	}
+	return h.result(i).sum
 }
 
 // readTable reads what the last run noted; an empty table is as good as none.

@@ -115,7 +115,7 @@ func TestSettledIsNotRead(t *testing.T) {
 	text.addLot("a", outputs[0].From, 0)
 	paths.add("a")
 	c := cache.At(CacheOf(out))
-	if err := c.Write(tableName, text.parts(row{outputs[0].From, sha256.Sum256([]byte("one")), is}.appendTo(nil), paths.ends, []byte("a"))...); err != nil {
+	if err := c.Write(tableName, text.parts(1, string(row{outputs[0].From, sha256.Sum256([]byte("one")), is}.appendTo(nil)), paths.ends.String(), "a")...); err != nil {
 		t.Fatal(err)
 	}
 	_, err = publishAll(t.Context(), outputs, Options{Out: out, Cache: c})

@@ -47,7 +47,7 @@ func BenchmarkKept(b *testing.B) {
 	out := newFolder(b)
 	run := func(b *testing.B, outputs []site.Output) Summary {
 		b.Helper()
-		sum, err := Run(b.Context(), inLots(outputs), Options{Out: out, Cache: cache.At(CacheOf(out)), Inspect: linkcheck.New("")})
+		sum, err := Run(b.Context(), sourceOf(inLots(outputs)...), Options{Out: out, Cache: cache.At(CacheOf(out)), Inspect: linkcheck.New("")})
 		if err != nil || sum.CacheError != nil {
 			b.Fatal(err, sum.CacheError)
 		}

@@ -40,26 +40,16 @@ const listLimit = 64 << 20
 // list holds the files that an earlier run wrote, sorted by path.
 type list struct {
 	paths
-	sums   []byte // of each file, one after the other
+	sums   string // of each file, one after the other
 	apart  int    // by how many bytes they are: sums may lie in the rows of a table
 	ofRows bool   // they do, and file i is that of row i
-	asIs   bool   // its text is what bytes prints
+	asIs   bool   // its text is as press writes it
 	sum    digest // of its text; zero where there is no list
+	stamp  stamp  // of its file, where it was believed for that and not read; else zero
 }
 
 // sumOf is the checksum of a file.
-func (l *list) sumOf(i int) digest { return digest(l.sums[i*l.apart:]) }
-
-func (l *list) bytes() []byte {
-	text := append(make([]byte, 0, len(listHead)+l.len()*(sumWidth+len("\n"))+len(l.text)), listHead...)
-	for i := range l.len() {
-		at := i * l.apart
-		text = hex.AppendEncode(text, l.sums[at:at+sha256.Size])
-		text = append(text, "  "...)
-		text = append(append(text, l.path(i)...), '\n')
-	}
-	return text
-}
+func (l *list) sumOf(i int) digest { return sumAt(l.sums[i*l.apart:]) }
 
 func (l *list) has(path string) bool {
 	_, is := l.find(path)
@@ -77,17 +67,16 @@ type listed struct {
 
 // listOf is the list of files in their order.
 func listOf(files []listed) *list {
-	l := &list{apart: sha256.Size}
 	var all pathsText
+	var sums strings.Builder
 	for _, f := range files {
 		all.add(f.path)
-		l.sums = append(l.sums, f.sum[:]...)
+		sums.Write(f.sum[:])
 	}
-	l.paths = all.paths()
-	return l
+	return &list{paths: all.paths(), sums: sums.String(), apart: sha256.Size}
 }
 
-// parseList reads what list.bytes writes. It takes no path that could lead out
+// parseList reads what listLines writes. It takes no path that could lead out
 // of the folder or at the program's own files, whoever wrote the text.
 func parseList(text []byte) (*list, error) {
 	asIs := bytes.HasPrefix(text, []byte(listHead))
@@ -127,7 +116,7 @@ func badLine(n int) error {
 }
 
 // parseListed reads a line without its end. The path is "" where it is no such
-// line; plain says that it is written as list.bytes writes it.
+// line; plain says that it is written as listLines writes it.
 func parseListed(line string) (f listed, plain bool) {
 	trimmed := strings.TrimRight(line, "\r")
 	if len(trimmed) <= sumWidth || trimmed[2*sha256.Size:sumWidth] != "  " {
@@ -194,8 +183,10 @@ func sortListed(files []listed, lines []int) error {
 // where it has content and no list. Names that begin with a dot are no content. A list with
 // the stamp or the checksum that the table has for it is what the table says.
 func (f *folder) readList(t *table) (*list, error) {
-	if it, err := f.look(listName); err == nil && it.is == aFile && it.stamp == t.listed && t.settled(it.stamp) {
-		return t.list(), nil
+	if it, err := f.look(listName); err == nil && it.is == aFile && t.isListLeft(it.stamp) {
+		l := t.list()
+		l.stamp = it.stamp
+		return l, nil
 	}
 	text, err := f.readSmall(listName)
 	if errors.Is(err, fs.ErrNotExist) {

@@ -6,38 +6,82 @@ import (
 	"sync/atomic"
 )
 
-// lookAll looks at all places of the site, several at once, and keeps the outputs whose
-// files have the stamps that the last run left them with. In verify mode none are kept.
-// Nothing stands in what is no folder.
+// lookAll looks at all places of the site, but for those that were looked at ahead, and keeps
+// the outputs whose files are as the last run left them. In verify mode none are kept.
 func (f *folder) lookAll(h *holding, o Options) error {
-	h.dirs = make([]kind, len(h.folders))
-	err := spread(len(h.folders), h.workers, func(i int) error {
-		it, err := f.look(h.folders[i].path)
-		h.dirs[i] = it.is
-		return err
-	})
-	if err != nil {
-		return err
+	known := h.ahead
+	if known.err != nil || o.Verify {
+		known = nil
 	}
-	for i, dir := range h.folders { // take back what was seen through a link that stands where a folder goes
-		if dir.in >= 0 && h.dirs[dir.in] != aFolder {
-			h.dirs[i] = absent
-		}
+	if err := f.lookAtRest(h, known); err != nil {
+		return err
 	}
 	h.kept, h.files = make([]bool, h.len()), make([]thing, h.len())
-	err = spread(h.len(), h.workers, func(i int) error {
+	err := spread(h.len(), h.workers, func(i int) (err error) {
 		if in := h.in[i]; in >= 0 && h.dirs[in] != aFolder {
 			return nil
 		}
-		it, err := f.look(h.path(i))
-		if h.kept[i] = !o.Verify && it.is == aFile && h.isAsLeft(i, it.stamp); !h.kept[i] {
-			h.files[i] = it
+		row := int(h.noted[i])
+		if known == nil || row < 0 {
+			h.files[i], err = f.look(h.path(i))
+			return err
 		}
-		return err
+		switch h.kept[i] = known.asLeft[row] && h.known(i); {
+		case h.kept[i]:
+		case known.asLeft[row]:
+			h.files[i] = thing{aFile, h.table.row(row).stamp}
+		default:
+			h.files[i] = known.things[row]
+		}
+		return nil
 	})
 	for i, kept := range h.kept {
 		if !kept {
 			h.todo = append(h.todo, i)
+		}
+	}
+	return err
+}
+
+// lookAtRest looks at the folders of the site that were not looked at ahead.
+func (f *folder) lookAtRest(h *holding, known *ahead) error {
+	h.dirs = make([]kind, len(h.folders))
+	if known == nil {
+		return f.lookAtFolders(h.set, h.dirs, h.workers)
+	}
+	seen := make([]bool, len(h.folders))
+	for i, row := range h.noted {
+		if row < 0 {
+			continue
+		}
+		for mine, then := h.in[i], known.files.in[row]; mine >= 0 && !seen[mine]; mine, then = h.folders[mine].in, known.files.folders[then].in {
+			h.dirs[mine], seen[mine] = known.dirs[then], true
+		}
+	}
+	for i, dir := range h.folders {
+		if seen[i] || dir.in >= 0 && h.dirs[dir.in] != aFolder {
+			continue
+		}
+		it, err := f.look(dir.path)
+		if err != nil {
+			return err
+		}
+		h.dirs[i] = it.is
+	}
+	return nil
+}
+
+// lookAtFolders looks at the folders of a set, several at once. Nothing stands in what is no
+// folder.
+func (f *folder) lookAtFolders(s *set, dirs []kind, workers int) error {
+	err := spread(len(dirs), workers, func(i int) error {
+		it, err := f.look(s.folders[i].path)
+		dirs[i] = it.is
+		return err
+	})
+	for i, dir := range s.folders { // take back what was seen through a link that stands where a folder goes
+		if dir.in >= 0 && dirs[dir.in] != aFolder {
+			dirs[i] = absent
 		}
 	}
 	return err

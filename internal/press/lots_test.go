@@ -45,8 +45,15 @@ func fromAll(outputs []site.Output) site.Digest {
 	return site.Digest(sum.Sum(nil))
 }
 
+// sourceOf is a source of lots that does not know what all of them are made of.
+func sourceOf(lots ...site.Lot) Source {
+	return Source{Lots: func() ([]site.Lot, site.Digest, error) { return lots, site.Digest{}, nil }}
+}
+
+func ordered(outputs []site.Output) *set { return inOrder(inLots(outputs), &table{}, &set{}) }
+
 func publishAll(ctx context.Context, outputs []site.Output, o Options) (Summary, error) {
-	return Run(ctx, inLots(outputs), o)
+	return Run(ctx, sourceOf(inLots(outputs)...), o)
 }
 
 // TestLotsAreNotListed: a lot that is made of what it was made of is not listed while its
@@ -80,7 +87,7 @@ func TestLotsAreNotListed(t *testing.T) {
 				return lot.List()
 			}
 		}
-		sum, err := Run(t.Context(), lots, Options{Out: out, Cache: c, Workers: 1})
+		sum, err := Run(t.Context(), sourceOf(lots...), Options{Out: out, Cache: c, Workers: 1})
 		if err != nil || !slices.Equal(listed, step.want) || int(made.Load()) != sum.Files-sum.Kept {
 			t.Errorf("%s: listed %q, made %d, %+v, %v", step.name, listed, made.Load(), sum, err)
 		}
@@ -103,7 +110,7 @@ func TestMixedLots(t *testing.T) {
 		return site.Lot{At: outputs[i].Path, From: fromAll(mine), List: func() []site.Output { return mine }}
 	}
 	for range 3 {
-		sum, err := Run(t.Context(), []site.Lot{odd(0), odd(1)}, Options{Out: out, Cache: cache.At(CacheOf(out))})
+		sum, err := Run(t.Context(), sourceOf(odd(0), odd(1)), Options{Out: out, Cache: cache.At(CacheOf(out))})
 		if err != nil || sum.Files != len(set) {
 			t.Errorf("%+v, %v", sum, err)
 		}
@@ -120,6 +127,6 @@ func TestLotThatChanges(t *testing.T) {
 		times++
 		return files{fmt.Sprintf("a/%d", times): "1"}.outputs()
 	}}
-	_, err := Run(t.Context(), []site.Lot{lot}, Options{Out: newFolder(t)})
+	_, err := Run(t.Context(), sourceOf(lot), Options{Out: newFolder(t)})
 	checkError(t, err, nil, []string{"a/1: is no longer listed (publish again)"})
 }

@@ -66,6 +66,13 @@ func (f *folder) stage() (*os.Root, error) {
 	return staging, nil
 }
 
+// staged returns the staging folder, or nil where nothing was to be written so far.
+func (f *folder) staged() *os.Root {
+	f.begin.Lock()
+	defer f.begin.Unlock()
+	return f.staging
+}
+
 // unstage removes the staging folder.
 func (f *folder) unstage() error {
 	if f.staging != nil {
@@ -118,8 +125,8 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) error {
 	if err != nil {
 		return err
 	}
-	if f.staging != nil {
-		syncFolder(f.staging, newDir)
+	if staging := f.staged(); staging != nil {
+		syncFolder(staging, newDir)
 	}
 	h.results = results
 	return nil

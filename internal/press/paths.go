@@ -10,7 +10,7 @@ import (
 // would have to follow.
 type paths struct {
 	text string // one after the other
-	ends []byte // of each where it ends in text, in 4 bytes, little-endian
+	ends string // of each where it ends in text, in 4 bytes, little-endian
 }
 
 func (p *paths) len() int { return len(p.ends) / 4 }
@@ -22,7 +22,13 @@ func (p *paths) begin(i int) int {
 	if i == 0 {
 		return 0
 	}
-	return int(binary.LittleEndian.Uint32(p.ends[4*i-4:]))
+	return numberAt(p.ends, i-1)
+}
+
+// numberAt is the number i of those that a text begins with, each in 4 bytes, little-endian.
+func numberAt(text string, i int) int {
+	b := text[4*i : 4*i+4]
+	return int(uint32(b[0]) | uint32(b[1])<<8 | uint32(b[2])<<16 | uint32(b[3])<<24)
 }
 
 // find returns the number of a path, or of the first one after it.
@@ -44,15 +50,40 @@ func (p *paths) areOrdered() bool {
 	return true
 }
 
+// follow tells whether each begins where the one before ends, and the last one ends in the
+// text.
+func (p *paths) follow() bool {
+	from := 0
+	for i := range p.len() {
+		end := p.begin(i + 1)
+		if end < from || end > len(p.text) {
+			return false
+		}
+		from = end
+	}
+	return true
+}
+
 // pathsText is paths in the making.
-type pathsText struct {
-	text strings.Builder
-	ends []byte
+type pathsText struct{ text, ends strings.Builder }
+
+// makeRoom is for as many paths as others are, of the same length.
+func (t *pathsText) makeRoom(others *paths) {
+	t.text.Grow(len(others.text))
+	t.ends.Grow(len(others.ends))
 }
 
 func (t *pathsText) add(path string) {
 	t.text.WriteString(path)
-	t.ends = binary.LittleEndian.AppendUint32(t.ends, uint32(t.text.Len()))
+	t.end(t.text.Len())
+}
+
+func (t *pathsText) end(at int) { addNumber(&t.ends, at) }
+
+func addNumber(to *strings.Builder, n int) {
+	var b [4]byte
+	binary.LittleEndian.PutUint32(b[:], uint32(n))
+	to.Write(b[:])
 }
 
 // addSome adds some that follow each other: from that one up to before another.
@@ -60,7 +91,7 @@ func (t *pathsText) addSome(p *paths, from, to int) {
 	moved := t.text.Len() - p.begin(from)
 	t.text.WriteString(p.text[p.begin(from):p.begin(to)])
 	for i := from; i < to; i++ {
-		t.ends = binary.LittleEndian.AppendUint32(t.ends, uint32(p.begin(i+1)+moved))
+		t.end(p.begin(i+1) + moved)
 	}
 }
 
@@ -69,4 +100,4 @@ func (t *pathsText) path(i int) string {
 	return all.path(i)
 }
 
-func (t *pathsText) paths() paths { return paths{t.text.String(), t.ends} }
+func (t *pathsText) paths() paths { return paths{t.text.String(), t.ends.String()} }

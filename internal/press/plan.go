@@ -3,7 +3,6 @@ package press
 import (
 	"bytes"
 	"cmp"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -36,11 +35,10 @@ type change struct {
 	path   string
 }
 
-// plan writes the list of files into staging and orders all changes: out of the
-// way, folders, assets, pages, the list, and then what is no longer needed. An
-// empty plan means that the site is what it should be.
-func (f *folder) plan(h *holding) ([]change, error) {
-	h.now = h.newList()
+// plan orders all changes: out of the way, folders, assets, pages, the list, whose change is
+// given, and then what is no longer needed. An empty plan means that the site is what it
+// should be.
+func (f *folder) plan(h *holding, newList []change) ([]change, error) {
 	var early, puts, late []change
 	next := h.len()
 	for _, p := range h.stale {
@@ -70,10 +68,6 @@ func (f *folder) plan(h *holding) ([]change, error) {
 		puts = append(puts, c)
 	}
 	slices.SortStableFunc(puts, inSwapOrder)
-	newList, err := f.planList(h.now, h.owned, next)
-	if err != nil {
-		return nil, err
-	}
 	obstacles, err := f.obstacles(puts)
 	if err != nil {
 		return nil, err
@@ -83,50 +77,6 @@ func (f *folder) plan(h *holding) ([]change, error) {
 		return nil, err
 	}
 	return slices.Concat(early, obstacles, folders, puts, newList, late, emptied(h)), nil
-}
-
-// newList returns the list of the new site, which is the old one where nothing in it
-// changes.
-func (h *holding) newList() *list {
-	if h.owned.asIs && h.sameFiles() {
-		return h.owned
-	}
-	now := &list{paths: h.paths, sums: make([]byte, 0, h.len()*sha256.Size), apart: sha256.Size, asIs: true}
-	for _, r := range h.all() {
-		now.sums = append(now.sums, r.sum[:]...)
-	}
-	return now
-}
-
-// sameFiles tells whether the list names these outputs, with these checksums, and no
-// others.
-func (h *holding) sameFiles() bool {
-	if h.gone || h.owned.len() != h.len() {
-		return false
-	}
-	for _, r := range h.results {
-		if h.listed[r.number] < 0 || h.sumOf(r.number) != r.sum {
-			return false
-		}
-	}
-	return true
-}
-
-// planList stages the list of files, unless it stays the same.
-func (f *folder) planList(now, owned *list, number int) ([]change, error) {
-	if now == owned {
-		return nil, nil
-	}
-	text := now.bytes()
-	now.sum = sha256.Sum256(text)
-	staging, err := f.stage()
-	if err == nil {
-		err = writeSynced(staging, newDir+"/"+strconv.Itoa(number), text)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
-	}
-	return []change{{put, number, owned.sum, listName}}, nil
 }
 
 // inSwapOrder puts a file after those it uses: first what pages load, then the

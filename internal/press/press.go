@@ -63,10 +63,6 @@ type Options struct {
 	// everything is made.
 	Cache cache.Cache
 
-	// All stands for all that the outputs are made of, together: with the same All they are
-	// the same outputs. Zero says that it is not known.
-	All site.Digest
-
 	// Made is told how many outputs of all are done, each time that one was made; from
 	// several goroutines, and not in order. Nil is told nothing.
 	Made func(done, of int)
@@ -90,15 +86,32 @@ type Summary struct {
 	CacheError error
 }
 
-// Run makes the outputs of lots and puts them into the site folder, where they replace
+// Source says what a site is made of. It is asked while press is looking at the site.
+type Source struct {
+	// Still is asked first for what stands for all that the outputs are made of, together:
+	// with the same digest they are the same outputs. Where it is that of the last run, and
+	// nobody has touched a file of the site since, Lots is not asked. Zero, or a nil Still,
+	// says that it is not known.
+	Still func() site.Digest
+
+	// Lots says what the outputs are, and what Still will stand for in the next run.
+	Lots func() ([]site.Lot, site.Digest, error)
+
+	// Keep is called when all is made and passed, while it is moved into the site, so that what
+	// Lots has found out is kept for the next run. It must not matter for that whether the site
+	// becomes what Lots said. What it returns becomes part of CacheError. It may be nil.
+	Keep func() error
+}
+
+// Run makes the outputs of a source and puts them into the site folder, where they replace
 // what an earlier run wrote.
 //
 // The folder then holds exactly the outputs, and whatever sidebatch did not
 // write. After an error it holds what it held before, and the Summary is zero.
 // An error may join many, one for each output that failed, in the order of their
-// paths. It wraps the errors that Make returned, that of Broken, ErrBusy,
+// paths. It wraps the errors that Make returned, that of Lots or of Broken, ErrBusy,
 // ErrForeign, or the cause for which the context was cancelled.
-func Run(ctx context.Context, lots []site.Lot, o Options) (sum Summary, err error) {
+func Run(ctx context.Context, of Source, o Options) (sum Summary, err error) {
 	if err := stopped(ctx); err != nil {
 		return Summary{}, err
 	}
@@ -115,13 +128,31 @@ func Run(ctx context.Context, lots []site.Lot, o Options) (sum Summary, err erro
 	if err := f.heal(o.before); err != nil {
 		return Summary{}, err
 	}
-	return f.publish(ctx, lots, o)
+	return f.run(ctx, of, o)
 }
 
-// publish is a run inside a folder that is locked and whole.
-func (f *folder) publish(ctx context.Context, lots []site.Lot, o Options) (Summary, error) {
-	h := &holding{table: readTable(o), workers: o.workers(), early: map[string]bool{}}
-	h.set = inOrder(lots, h.table)
+// run is a run inside a folder that is locked and whole.
+func (f *folder) run(ctx context.Context, of Source, o Options) (Summary, error) {
+	looking := f.lookAhead(o)
+	defer looking.wait() // it uses the folder
+	if of.Still != nil {
+		if all := of.Still(); all != (site.Digest{}) {
+			if sum, ok := f.untouched(looking.wait(), all, o); ok {
+				return sum, nil
+			}
+		}
+	}
+	lots, all, err := of.Lots()
+	if err != nil {
+		return Summary{}, err
+	}
+	h := &holding{ahead: looking.wait(), made: all, workers: o.workers(), early: map[string]bool{}, keep: of.Keep}
+	h.table, h.set = looking.table, inOrder(lots, looking.table, looking.files)
+	return f.publish(ctx, h, o)
+}
+
+// publish makes what the site does not have, and puts it there.
+func (f *folder) publish(ctx context.Context, h *holding, o Options) (Summary, error) {
 	err := h.checkPaths()
 	if err == nil {
 		h.owned, err = f.readList(h.table)
@@ -132,30 +163,52 @@ func (f *folder) publish(ctx context.Context, lots []site.Lot, o Options) (Summa
 	if err != nil {
 		return Summary{}, err
 	}
-	err = f.make(ctx, h, o)
-	var in inspected
-	if err == nil {
-		in, err = f.inspect(ctx, h, o)
-	}
+	in, changes, err := f.prepare(ctx, h, o)
 	if err != nil {
-		return Summary{}, errors.Join(err, f.unstage())
-	}
-	changes, err := f.plan(h)
-	if err != nil {
-		return Summary{}, errors.Join(err, f.unstage())
+		_ = h.keeping.wait() // whatever came of it is of no use now
+		return Summary{}, err
 	}
 	sum := h.summarize()
 	if len(changes) > 0 {
 		sum.Removed = len(h.stale)
-		if err := f.commit(changes); err != nil {
-			return Summary{}, errors.Join(err, f.unstage())
-		}
-		if err := f.swap(changes, o.before); err != nil {
-			return Summary{}, err
+		if err = f.commit(changes); err != nil {
+			err = errors.Join(err, f.unstage())
+		} else {
+			err = f.swap(changes, h.owned.stamp, o.before)
 		}
 	}
-	sum.CacheError = f.remember(h, in, o)
+	if err != nil {
+		_ = h.keeping.wait()
+		return Summary{}, err
+	}
+	sum.CacheError = errors.Join(f.remember(h, in, o), h.keeping.wait())
 	return sum, nil
+}
+
+// prepare makes all that is to be written and has it inspected. It returns no changes where
+// the site is what it should be, and with an error, after which nothing is staged.
+func (f *folder) prepare(ctx context.Context, h *holding, o Options) (in inspected, changes []change, err error) {
+	list := f.startList(h)
+	err = f.make(ctx, h, o)
+	list.tell(err == nil)
+	if err == nil {
+		in, err = f.inspect(ctx, h, o)
+	}
+	if err == nil && h.keep != nil {
+		h.keeping = startKeeping(h.keep)
+	}
+	list.wait()
+	if err == nil {
+		err = list.err
+	}
+	if err == nil {
+		h.now = list.sum
+		changes, err = f.plan(h, list.changes)
+	}
+	if err != nil || len(changes) == 0 {
+		return in, nil, errors.Join(err, f.unstage())
+	}
+	return in, changes, nil
 }
 
 func (o Options) workers() int {
@@ -182,8 +235,13 @@ func (h *holding) checkPaths() error {
 }
 
 func (h *holding) summarize() Summary {
-	sum := Summary{Files: h.len()}
-	for _, r := range h.all() {
+	sum := Summary{Files: h.len(), Unchanged: h.len() - len(h.results), Kept: h.len() - len(h.results)}
+	for i, kept := range h.kept {
+		if kept {
+			sum.Bytes += h.table.sizeOf(int(h.noted[i]))
+		}
+	}
+	for _, r := range h.results {
 		sum.Bytes += r.size
 		if r.same {
 			sum.Unchanged++

@@ -352,7 +352,7 @@ func TestInsideStaging(t *testing.T) {
 	}
 	f.stageRoot, f.stageName, f.swapPath = f.site, insideName, swapName // as on a mount point
 	set := files{"index.html": "x", "a/b": "y"}
-	if _, err := f.publish(t.Context(), inLots(set.outputs()), Options{}); err != nil {
+	if _, err := f.run(t.Context(), sourceOf(inLots(set.outputs())...), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if err := f.close(true); err != nil {

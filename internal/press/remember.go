@@ -3,11 +3,29 @@ package press
 import (
 	"errors"
 	"slices"
+	"strings"
 	"sync"
 
 	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
 )
+
+// keeping is what a source does for the next run while press goes on.
+type keeping chan error
+
+func startKeeping(keep func() error) keeping {
+	done := make(keeping, 1)
+	go func() { done <- keep() }()
+	return done
+}
+
+// wait returns what came of it; nothing where it was not begun.
+func (k keeping) wait() error {
+	if k == nil {
+		return nil
+	}
+	return <-k
+}
 
 // remember keeps for the next run what this one left in the site. What cannot be kept
 // costs time and nothing else.
@@ -18,8 +36,8 @@ func (f *folder) remember(h *holding, in inspected, o Options) error {
 	var keptFacts, keptTable error
 	var both sync.WaitGroup
 	both.Go(func() {
-		if in.kind != "" && !in.again {
-			keptFacts = o.Cache.Write(factsName, factsText(in, h.now.sum, h.len(), func(i int) []byte { return h.factsOf(i, in) })...)
+		if in.kind != "" && !in.same {
+			keptFacts = o.Cache.Write(factsName, factsText(in, h.now, h.len(), func(i int) ([]byte, int) { return h.factsNow(i, in) })...)
 		}
 	})
 	both.Go(func() {
@@ -36,24 +54,30 @@ func (f *folder) writeTable(h *holding, in inspected, o Options) error {
 	if err != nil {
 		return err
 	}
-	text := &tableText{tableTop: tableTop{in.kind, o.All, list.stamp, h.now.sum}}
+	text := &tableText{tableTop: tableTop{in.kind, h.made, list.stamp, h.now, h.factsListNow(in)}}
 	for k, lot := range h.lots {
 		if from, to := h.filesOf(k); from < to {
 			text.addLot(lot.At, lot.From, from)
 		}
 	}
-	if h.samePaths(h.table) { // then a few rows change, and no path is printed again
+	if h.samePaths(h.table) { // then a few rows change, and no other is printed again
+		var parts []string
+		after := 0
 		for _, r := range h.results {
+			at := r.number * rowSize
 			now := row{h.from[r.number], r.sum, f.stampNow(h, r)}
-			now.appendTo(h.table.rows[r.number*rowSize:][:0])
+			parts = append(parts, h.table.rows[after:at], string(now.appendTo(nil)))
+			after = at + rowSize
 		}
-		return o.Cache.Write(tableName, text.parts(h.table.rows, h.table.below)...)
+		return o.Cache.Write(tableName, text.parts(h.len(), append(parts, h.table.rows[after:], h.table.below)...)...)
 	}
-	rows := make([]byte, 0, rowSize*h.len())
+	var rows strings.Builder
+	rows.Grow(rowSize * h.len())
+	var line [rowSize]byte
 	for i, r := range h.all() {
-		rows = row{h.from[i], r.sum, f.stampNow(h, r)}.appendTo(rows)
+		rows.Write(row{h.from[i], r.sum, f.stampNow(h, r)}.appendTo(line[:0]))
 	}
-	return o.Cache.Write(tableName, text.parts(rows, h.ends, []byte(h.text))...)
+	return o.Cache.Write(tableName, text.parts(h.len(), rows.String(), h.ends, h.text)...)
 }
 
 // knowsAny tells whether there is an output that may be kept.
@@ -63,15 +87,15 @@ func (h *holding) knowsAny() bool {
 
 // noteworthy tells whether the table would be another, or be believed in more.
 func (f *folder) noteworthy(h *holding, in inspected, o Options) bool {
-	if !h.samePaths(h.table) || h.table.passed != in.kind || h.table.all != o.All {
+	if !h.samePaths(h.table) || h.table.passed != in.kind || h.table.facts != h.factsListNow(in) || h.table.all != h.made {
 		return true
 	}
-	if list, err := f.look(listName); err != nil || list.stamp != h.table.listed || !h.table.settled(list.stamp) {
+	if list, err := f.look(listName); err != nil || !h.table.isListLeft(list.stamp) {
 		return true
 	}
 	for _, r := range h.results {
 		was := h.table.row(r.number)
-		if r.kept && r.stamp == was.stamp && h.table.settled(r.stamp) {
+		if r.kept && h.table.isAsLeft(r.number, r.stamp) {
 			continue
 		}
 		if h.from[r.number] != (site.Digest{}) || was.sum != r.sum {

@@ -30,15 +30,21 @@ type inFolder struct {
 }
 
 // inOrder returns the files of lots sorted by path. A lot that is made of what the table has
-// at its place is not listed: its files are those of the table.
-func inOrder(lots []site.Lot, t *table) *set {
+// at its place is not listed: its files are those of the table, as files has them.
+func inOrder(lots []site.Lot, t *table, files *set) *set {
 	byPlace := func(a, b site.Lot) int { return strings.Compare(a.At, b.At) }
 	if !slices.IsSortedFunc(lots, byPlace) {
 		lots = slices.Clone(lots)
 		slices.SortStableFunc(lots, byPlace)
 	}
-	s := &set{lots: lots}
+	if s := sameFiles(lots, t, files); s != nil {
+		return s
+	}
+	s := &set{lots: lots, first: make([]int32, 0, len(lots))}
+	// Nearly all files are those of the table, or it is empty.
+	s.from, s.noted = make([]site.Digest, 0, t.len()), make([]int32, 0, t.len())
 	var all pathsText
+	all.makeRoom(&t.paths)
 	last, sorted := "", true
 	k := 0 // the number of the lot in the table
 	for _, lot := range lots {
@@ -60,10 +66,47 @@ func inOrder(lots []site.Lot, t *table) *set {
 	if !sorted { // files of one lot lie among those of another
 		outputs := site.All(lots)
 		slices.SortStableFunc(outputs, byPath)
-		return inOrder(site.Lots(outputs), t)
+		return inOrder(site.Lots(outputs), t, files)
 	}
 	s.paths = all.paths()
 	s.findFolders()
+	return s
+}
+
+// sameFiles returns the files of lots where their paths are those of the table; else nil.
+// Then nothing is copied that there are very many of.
+func sameFiles(lots []site.Lot, t *table, files *set) *set {
+	if len(lots) != t.lots.len() {
+		return nil
+	}
+	s := &set{paths: files.paths, folders: files.folders, in: files.in, lots: lots, first: make([]int32, len(lots))}
+	s.from, s.noted = make([]site.Digest, t.len()), make([]int32, t.len())
+	for k, lot := range lots {
+		from, to := t.rowsOf(k)
+		if t.lots.path(k) != lot.At {
+			return nil
+		}
+		s.first[k] = int32(from)
+		if t.isLotFrom(k, lot.From) {
+			for i := from; i < to; i++ {
+				s.from[i] = t.fromOf(i)
+			}
+			continue
+		}
+		outputs := lot.List()
+		if len(outputs) != to-from {
+			return nil
+		}
+		for i, o := range outputs {
+			if o.Path != t.path(from+i) || o.Make == nil {
+				return nil
+			}
+			s.from[from+i] = o.From
+		}
+	}
+	for i := range s.noted {
+		s.noted[i] = int32(i)
+	}
 	return s
 }
 
@@ -112,10 +155,14 @@ func (s *set) filesOf(lot int) (from, to int) {
 	return int(s.first[lot]), int(s.first[lot+1])
 }
 
+// filesInFolder is how many files lie in a folder of a large site, or more.
+const filesInFolder = 3
+
 // findFolders finds the folders. In the order of paths all that lies in a folder stands
 // together, so that those that a file lies in are known from the file before.
 func (s *set) findFolders() {
 	s.in = make([]int32, s.len())
+	s.folders = make([]inFolder, 0, s.len()/filesInFolder)
 	last := int32(-1) // the folder of the file before
 	for i := range s.in {
 		path := s.path(i)

@@ -7,6 +7,8 @@ import (
 	"os"
 	"path"
 	"strings"
+
+	"sidebatch.example/sidebatch/internal/site"
 )
 
 // holding is what the site folder holds of an earlier run, as far as the new one
@@ -14,9 +16,11 @@ import (
 type holding struct {
 	*set
 	owned  *list
-	now    *list   // of the new site, once it is planned
+	now    digest  // of the text of the new list, once it is staged
 	listed []int32 // the number of each output in the list; -1 where it is not listed
 	table  *table
+	ahead  *ahead
+	made   site.Digest     // stands for all that the outputs are made of; zero where that is not known
 	stale  []string        // owned, there, and no longer part of the site; sorted
 	gone   bool            // the list names a file that is not part of the site
 	early  map[string]bool // the stale files that stand where something new goes
@@ -27,9 +31,11 @@ type holding struct {
 	todo  []int   // the outputs that are not kept
 
 	workers int
-	listing listing  // of the lots that these are of
-	results []result // of these, once they are made
-	facts   [][]byte // of each of these, if an inspector saw it
+	keep    func() error // of the source
+	keeping keeping      // once it was begun
+	listing listing      // of the lots that these are of
+	results []result     // of these, once they are made
+	facts   [][]byte     // of each of these, if an inspector saw it
 }
 
 // survey looks at the folder before anything is made. It fails, for every such

@@ -1,9 +1,9 @@
 package press
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
+	"strings"
 	"time"
 
 	"sidebatch.example/sidebatch/internal/site"
@@ -16,8 +16,8 @@ import (
 // names these files. It also notes what the lots were made from that the files came in.
 //
 // In the cache, all numbers little-endian: the head, the length of passed in 4
-// bytes and passed, what all outputs were made of, the stamp and checksum of the list, the
-// number of lots and of rows in 4 bytes each; the lots, each the digest of what it was made
+// bytes and passed, what all outputs were made of, the stamp and checksum of the list, the checksum
+// of the list that the facts are of, the number of lots and of rows in 4 bytes each; the lots, each the digest of what it was made
 // from and the number of its first row in 4 bytes; for each lot where its place ends, in 4
 // bytes, and the places, one after the other; the rows, each the digest of what it was made
 // from, the checksum, and the four numbers of the stamp; for each row where its path ends,
@@ -26,10 +26,10 @@ type table struct {
 	tableTop
 	paths // of the rows
 	at    time.Time
-	rows  []byte
+	rows  string
 	lots  paths  // the places of the lots
-	made  []byte // from what each lot was, and the number of its first row
-	below []byte // the ends and paths of the rows, as they lie in the cache
+	made  string // from what each lot was, and the number of its first row
+	below string // the ends and paths of the rows, as they lie in the cache
 }
 
 // tableTop is what a table says of all files together.
@@ -38,14 +38,15 @@ type tableTop struct {
 	all    site.Digest // stands for all that they were made of; zero where that is not known
 	listed stamp       // of the list
 	sum    digest      // of the list
+	facts  digest      // of the list that the facts in the cache are of, with the same paths; zero for none
 }
 
 const (
 	tableName = "press"
-	tableHead = "sidebatch press 4\n"
+	tableHead = "sidebatch press 5\n"
 	fromSize  = len(site.Digest{})
 	stampSize = 4 * 8
-	topSize   = fromSize + stampSize + sha256.Size
+	topSize   = fromSize + stampSize + 2*sha256.Size
 	lotSize   = fromSize + 4
 	rowSize   = fromSize + sha256.Size + stampSize
 )
@@ -58,28 +59,28 @@ type row struct {
 }
 
 // parseTable returns an empty table where the text is none.
-func parseTable(text []byte, at time.Time) table {
-	rest, found := bytes.CutPrefix(text, []byte(tableHead))
+func parseTable(text string, at time.Time) table {
+	rest, found := strings.CutPrefix(text, tableHead)
 	passed, rest, whole := cutSized(rest)
 	if !found || !whole || len(rest) < topSize+8 {
 		return table{}
 	}
 	t := table{at: at}
-	t.tableTop = tableTop{string(passed), site.Digest(rest), stampAt(rest[fromSize:]), digest(rest[fromSize+stampSize:])}
+	t.tableTop = tableTop{passed, fromAt(rest), stampAt(rest[fromSize:]), sumAt(rest[fromSize+stampSize:]), sumAt(rest[topSize-sha256.Size:])}
 	rest = rest[topSize:]
 	lots, rows := numberAt(rest, 0), numberAt(rest, 1)
-	if rest = rest[8:]; len(rest)/(lotSize+4) < lots {
+	if rest = rest[8:]; lots < 0 || rows < 0 || len(rest)/(lotSize+4) < lots {
 		return table{}
 	}
 	t.made, rest = rest[:lots*lotSize], rest[lots*lotSize:]
 	t.lots.ends, rest = rest[:4*lots], rest[4*lots:]
 	size := t.lots.begin(lots)
-	if len(rest) < size || len(rest[size:])/(rowSize+4) < rows {
+	if size < 0 || len(rest) < size || len(rest[size:])/(rowSize+4) < rows {
 		return table{}
 	}
-	t.lots.text, rest = string(rest[:size]), rest[size:]
+	t.lots.text, rest = rest[:size], rest[size:]
 	t.rows, t.below = rest[:rows*rowSize], rest[rows*rowSize:]
-	t.paths = paths{string(t.below[4*rows:]), t.below[:4*rows]}
+	t.paths = paths{t.below[4*rows:], t.below[:4*rows]}
 	if !t.areOrdered() || !t.lots.areOrdered() || !t.lotsFollow() {
 		return table{}
 	}
@@ -99,32 +100,37 @@ func (t *table) lotsFollow() bool {
 	return next == t.len()
 }
 
-// numberAt is the number i of those that a text begins with.
-func numberAt(text []byte, i int) int { return int(binary.LittleEndian.Uint32(text[4*i:])) }
+// fromAt and sumAt read what a text begins with.
+func fromAt(text string) (from site.Digest) {
+	copy(from[:], text[:fromSize])
+	return from
+}
+
+func sumAt(text string) (sum digest) {
+	copy(sum[:], text[:sha256.Size])
+	return sum
+}
 
 // cutSized takes off a text with its length before it.
-func cutSized(text []byte) (part, rest []byte, ok bool) {
+func cutSized(text string) (part, rest string, ok bool) {
 	if len(text) < 4 {
-		return nil, nil, false
+		return "", "", false
 	}
-	size := uint64(binary.LittleEndian.Uint32(text))
-	if uint64(len(text)-4) < size {
-		return nil, nil, false
+	size := numberAt(text, 0)
+	if size < 0 || len(text)-4 < size {
+		return "", "", false
 	}
 	return text[4 : 4+size], text[4+size:], true
 }
 
-func (t *table) row(i int) (r row) {
-	b := t.rows[i*rowSize:]
-	copy(r.from[:], b)
-	copy(r.sum[:], b[fromSize:])
-	r.stamp = stampAt(b[fromSize+sha256.Size:])
-	return r
+func (t *table) row(i int) row {
+	text := t.rows[i*rowSize:]
+	return row{fromAt(text), sumAt(text[fromSize:]), stampAt(text[fromSize+sha256.Size:])}
 }
 
 // stampAt reads a stamp as appendTo writes it.
-func stampAt(b []byte) stamp {
-	number := func(k int) uint64 { return binary.LittleEndian.Uint64(b[8*k:]) }
+func stampAt(text string) stamp {
+	number := func(k int) uint64 { return uint64(numberAt(text, 2*k)) | uint64(numberAt(text, 2*k+1))<<32 }
 	return stamp{int64(number(0)), int64(number(1)), int64(number(2)), number(3)}
 }
 
@@ -134,7 +140,13 @@ func (t *table) list() *list {
 }
 
 // fromOf is what the file of row i was made from.
-func (t *table) fromOf(i int) site.Digest { return site.Digest(t.rows[i*rowSize:]) }
+func (t *table) fromOf(i int) site.Digest { return fromAt(t.rows[i*rowSize:]) }
+
+// sizeOf is the size of the file of row i, in bytes.
+func (t *table) sizeOf(i int) int64 { return stampAt(t.rows[i*rowSize+fromSize+sha256.Size:]).size }
+
+// sumOf is the checksum of the file of row i.
+func (t *table) sumOf(i int) digest { return sumAt(t.rows[i*rowSize+fromSize:]) }
 
 // isFrom tells whether row i is of something made from that.
 func (t *table) isFrom(i int, from site.Digest) bool {
@@ -143,7 +155,7 @@ func (t *table) isFrom(i int, from site.Digest) bool {
 
 // isLotFrom tells whether lot i was made from that.
 func (t *table) isLotFrom(i int, from site.Digest) bool {
-	return from != site.Digest{} && site.Digest(t.made[i*lotSize:]) == from
+	return from != site.Digest{} && fromAt(t.made[i*lotSize:]) == from
 }
 
 // rowsOf are the rows of lot i: from that one up to before another.
@@ -166,27 +178,34 @@ func (t *table) settled(s stamp) bool {
 	return s.written < before && s.changed < before
 }
 
+// isAsLeft tells whether a file with this stamp is that of row i.
+func (t *table) isAsLeft(i int, is stamp) bool { return t.row(i).stamp == is && t.settled(is) }
+
+// isListLeft tells whether a list with this stamp is that of these files.
+func (t *table) isListLeft(is stamp) bool { return is == t.listed && t.settled(is) }
+
 // tableText is the top of a table in the making.
 type tableText struct {
 	tableTop
 	lots pathsText
-	made []byte
+	made strings.Builder
 }
 
 // addLot adds a lot, whose first row has that number.
 func (t *tableText) addLot(at string, from site.Digest, first int) {
 	t.lots.add(at)
-	t.made = binary.LittleEndian.AppendUint32(append(t.made, from[:]...), uint32(first))
+	t.made.Write(from[:])
+	addNumber(&t.made, first)
 }
 
-// parts is a table with these rows and the ends and paths below them, in the parts that it
-// has in the cache.
-func (t *tableText) parts(rows []byte, below ...[]byte) [][]byte {
+// parts is a table of so many rows, which the parts that are given are of, with the ends and
+// paths below them. The parts are those that it has in the cache.
+func (t *tableText) parts(rows int, below ...string) []string {
 	top := append(appendSized([]byte(tableHead), t.passed), t.all[:]...)
-	top = append(t.listed.appendTo(top), t.sum[:]...)
-	top = binary.LittleEndian.AppendUint32(top, uint32(len(t.made)/lotSize))
-	top = binary.LittleEndian.AppendUint32(top, uint32(len(rows)/rowSize))
-	return append([][]byte{top, t.made, t.lots.ends, []byte(t.lots.text.String()), rows}, below...)
+	top = append(append(t.listed.appendTo(top), t.sum[:]...), t.facts[:]...)
+	top = binary.LittleEndian.AppendUint32(top, uint32(t.made.Len()/lotSize))
+	top = binary.LittleEndian.AppendUint32(top, uint32(rows))
+	return append([]string{string(top), t.made.String(), t.lots.ends.String(), t.lots.text.String()}, below...)
 }
 
 func appendSized(text []byte, part string) []byte {

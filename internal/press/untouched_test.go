@@ -6,36 +6,49 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"sidebatch.example/sidebatch/internal/cache"
 	"sidebatch.example/sidebatch/internal/site"
 )
 
-// TestUntouched: a site is as it was left until somebody touches it, and whatever was done,
-// Run finds that it has nothing to do where Untouched says so.
+// TestUntouched: outputs are not asked for as long as they would be made of the same and nobody
+// has touched the site, and whatever was done to it, it is whole afterwards or refused.
 func TestUntouched(t *testing.T) {
 	set := files{"a": "one", "d/b": "two", "d/e/c": "three"}
-	all := site.Digest{1}
+	publish := func(t *testing.T, all site.Digest, o Options) (sum Summary, asked bool, err error) {
+		t.Helper()
+		outputs, _ := set.known()
+		sum, err = Run(t.Context(), Source{
+			Still: func() site.Digest { return all },
+			Lots: func() ([]site.Lot, site.Digest, error) {
+				asked = true
+				return inLots(outputs), all, nil
+			},
+		}, o)
+		return sum, asked, err
+	}
 	touch := func(names ...string) func(out string) error {
 		return func(out string) error {
 			return os.WriteFile(filepath.Join(append([]string{out}, names...)...), []byte("mine"), 0o644)
 		}
 	}
 	for name, c := range map[string]struct {
-		do   func(out string) error
-		with func(o *Options)
-		want bool
+		do             func(out string) error
+		with           func(all *site.Digest, o *Options)
+		asked, refused bool
 	}{
-		"nothing":                 {want: true},
-		"a file of somebody else": {do: touch("mine"), want: true},
-		"a file edited":           {do: touch("d", "b")},
-		"a file gone":             {do: func(out string) error { return os.Remove(filepath.Join(out, "d/b")) }},
-		"a file touched": {do: func(out string) error {
+		"nothing":                 {},
+		"a file of somebody else": {do: touch("mine")},
+		"a file edited":           {do: touch("d", "b"), asked: true, refused: true},
+		"a file gone":             {do: func(out string) error { return os.Remove(filepath.Join(out, "d/b")) }, asked: true},
+		"a file touched": {asked: true, do: func(out string) error {
 			return os.Chtimes(filepath.Join(out, "a"), time.Now(), time.Now())
 		}},
-		"the list gone":   {do: func(out string) error { return os.Remove(filepath.Join(out, listName)) }},
-		"the list edited": {do: touch(listName)},
-		"all gone":        {do: os.RemoveAll},
-		"a folder behind a link": {do: func(out string) error {
+		"the list gone":   {do: func(out string) error { return os.Remove(filepath.Join(out, listName)) }, asked: true, refused: true},
+		"the list edited": {do: touch(listName), asked: true, refused: true},
+		"all gone":        {do: os.RemoveAll, asked: true},
+		"a folder behind a link": {asked: true, refused: true, do: func(out string) error {
 			if err := os.Rename(filepath.Join(out, "d"), filepath.Join(out, "moved")); err != nil {
 				return err
 			}
@@ -44,18 +57,21 @@ func TestUntouched(t *testing.T) {
 		"left over from a run that was killed": {do: func(out string) error {
 			return os.Mkdir(filepath.Join(filepath.Dir(out), "."+filepath.Base(out)+ownPrefix+"staging"), 0o755)
 		}},
-		"a swap that was not finished": {do: func(out string) error { return os.Mkdir(filepath.Join(out, swapName), 0o755) }},
-		"no cache":                     {do: func(out string) error { return cache.At(CacheOf(out)).Forget() }},
-		"made of something else":       {with: func(o *Options) { o.All = site.Digest{2} }},
-		"not known of what":            {with: func(o *Options) { o.All = site.Digest{} }},
-		"verified":                     {with: func(o *Options) { o.Verify = true }},
-		"never inspected":              {with: func(o *Options) { o.Inspect = &witness{} }},
+		"a swap that was not finished": {do: func(out string) error { return os.Mkdir(filepath.Join(out, swapName), 0o755) }, refused: true},
+		"no cache":                     {do: func(out string) error { return cache.At(CacheOf(out)).Forget() }, asked: true},
+		"made of something else":       {asked: true, with: func(all *site.Digest, _ *Options) { *all = site.Digest{2} }},
+		"not known of what":            {asked: true, with: func(all *site.Digest, _ *Options) { *all = site.Digest{} }},
+		"verified":                     {asked: true, with: func(_ *site.Digest, o *Options) { o.Verify = true }},
+		"never inspected":              {asked: true, with: func(_ *site.Digest, o *Options) { o.Inspect = &witness{saw: files{}} }},
 	} {
 		t.Run(name, func(t *testing.T) {
 			out := newFolder(t)
-			o := Options{Out: out, Cache: cache.At(CacheOf(out)), All: all}
-			publishKnown(t, out, set, Options{All: all})
-			publishKnown(t, out, set, Options{All: all})
+			all, o := site.Digest{1}, Options{Out: out, Cache: cache.At(CacheOf(out))}
+			for range 2 {
+				if _, _, err := publish(t, all, o); err != nil {
+					t.Fatal(err)
+				}
+			}
 			later := time.Now().Add(time.Hour)
 			if err := os.Chtimes(filepath.Join(CacheOf(out), tableName+".blob"), later, later); err != nil {
 				t.Fatal(err)
@@ -66,22 +82,22 @@ func TestUntouched(t *testing.T) {
 				}
 			}
 			if c.with != nil {
-				c.with(&o)
+				c.with(&all, &o)
 			}
-			sum, ok, err := Untouched(o)
-			if err != nil || ok != c.want {
-				t.Fatalf("%v, %v", ok, err)
+			sum, asked, err := publish(t, all, o)
+			if asked != c.asked || (err != nil) != c.refused {
+				t.Fatalf("asked %v: %+v, %v", asked, sum, err)
 			}
-			if want := (Summary{Files: 3, Unchanged: 3, Kept: 3, Bytes: 11}); ok && sum != want {
+			if want := (Summary{Files: 3, Unchanged: 3, Kept: 3, Bytes: 11}); !asked && !c.refused && sum != want {
 				t.Errorf("%+v", sum)
 			}
-			if _, err := os.Stat(out); name == "all gone" && err == nil {
-				t.Error("a folder was made")
+			if c.refused {
+				return
 			}
-			if ok {
-				if again, made := publishKnown(t, out, set, Options{All: all}); made != 0 || again != sum {
-					t.Errorf("then %+v", again)
-				}
+			is := held(t, out)
+			delete(is, "mine")
+			if d := cmp.Diff(set, is); d != "" {
+				t.Error(d)
 			}
 		})
 	}

@@ -138,12 +138,14 @@ func (a archivePart) when(l *wording.Language) string {
 // beside links to the pages before and after one in time. A year that is divided leads to
 // other years; the pages that list all their trials lead from one to the next.
 func (a archivePart) beside(part archivePart, root string, l *wording.Language) (newer, older page.Link) {
-	var row []archivePart
-	for _, year := range a.parts {
+	var row []*archivePart
+	for i, year := range a.parts {
 		if len(part.parts) > 0 || len(year.parts) == 0 {
-			row = append(row, year)
-		} else {
-			row = append(row, year.parts...)
+			row = append(row, &a.parts[i])
+			continue
+		}
+		for j := range year.parts {
+			row = append(row, &year.parts[j])
 		}
 	}
 	for i, at := range row {

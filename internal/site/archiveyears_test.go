@@ -77,7 +77,7 @@ func jars() []*Card {
 			Measures: []string{"pass or fail"}, Contrasts: 2,
 		}
 		all = append(all, &Card{Slug: e.Slug, Title: e.Title, Published: day, Measures: e.Measures, Contrasts: e.Contrasts,
-			Factors: []cardFactor{{Key: "condition lid", Name: "lid", Varied: true}}, Foods: []cardFood{{Key: "salt", Written: []string{"salt"}}},
+			Factors: []*cardFactor{{Key: "condition lid", Name: "lid", Varied: true}}, Foods: []*cardFood{{Key: "salt", Written: []string{"salt"}}},
 			says: &said{archive: e, words: fmt.Sprintf("word%d", i)}})
 	}
 	return all

@@ -17,16 +17,15 @@ import (
 // Card is what the rest of the site knows of a trial: all that any page is made of that is
 // not the trial's own. It is plain data, which one run leaves to the next.
 type Card struct {
-	_         struct{} `cbor:",toarray"`
 	Slug      string
 	Title     string
 	Published trial.Date // zero while it is in progress
 	Day       trial.Date // as findings.Findings.Day has it
 	Repeats   trial.Repeats
-	Links     []string     // the other trials that its prose leads to
-	Factors   []cardFactor // that differ in some contrast, in the order in which they come up
-	Foods     []cardFood   // each once, in order
-	Measures  []string     // kinds, as notes name them
+	Links     []string      // the other trials that its prose leads to
+	Factors   []*cardFactor // that differ in some contrast, in the order in which they come up
+	Foods     []*cardFood   // each once, in order
+	Measures  []string      // kinds, as notes name them
 	Contrasts int
 	Counted   Digest        // stands for what counted says
 	Questions int           // how many questions there are about the note
@@ -36,14 +35,13 @@ type Card struct {
 	Shared    Digest        // stands for what the picture is drawn from that its address is shared with
 	Parts     [parts]Digest // of the larger parts, which are kept apart
 
-	encoded [parts][]byte // parts that were made in this run, packed
+	encoded [parts]string // parts that were made in this run, packed
 	memory  *Memory       // where the others lie
 	held    *Entry        // the trial itself, where it stays in memory
 	says    *said         // its parts, likewise
 
-	recalled  bool // it is of an earlier run: the trial was not read
-	restamped bool // the files are what they were, with other stamps
-	wrong     bool // the note has an error, so the card is of no use to another run
+	recalled bool // it is of an earlier run: the trial was not read
+	wrong    bool // the note has an error, so the card is of no use to another run
 }
 
 // The parts of a card that are read only when a page needs them.
@@ -57,8 +55,7 @@ const (
 
 // cardFactor is a factor that differs in some contrast.
 type cardFactor struct {
-	_      struct{} `cbor:",toarray"`
-	Key    string   // as findings.FactorKey has it
+	Key    string // as findings.FactorKey has it
 	Name   string
 	Varied bool // on purpose
 	Tried  bool // so, or the only one to differ
@@ -66,7 +63,6 @@ type cardFactor struct {
 
 // cardFood is what a trial did with a food.
 type cardFood struct {
-	_       struct{} `cbor:",toarray"`
 	Key     string   // as findings.FoodKey has it
 	Written []string // how the note writes it
 	Row     string   // what the food table calls it
@@ -74,23 +70,62 @@ type cardFood struct {
 	Factors []string // the keys of the roles in which it was varied
 }
 
+func (f *form) factor(x *cardFactor) {
+	f.text(&x.Key)
+	f.text(&x.Name)
+	f.yes(&x.Varied)
+	f.yes(&x.Tried)
+}
+
+func (f *form) food(x *cardFood) {
+	f.text(&x.Key)
+	f.texts(&x.Written)
+	f.text(&x.Row)
+	f.yes(&x.Varied)
+	f.texts(&x.Factors)
+}
+
+// card is what one run leaves to the next of a card, but for its factors and foods. The rest
+// of the state of its files stands with those of all trials.
+func (f *form) card(c *Card) {
+	f.text(&c.Slug)
+	f.text(&c.Title)
+	f.date(&c.Published)
+	f.date(&c.Day)
+	f.text(&c.Repeats.Slug)
+	f.number(&c.Repeats.Place.Line)
+	f.number(&c.Repeats.Place.Column)
+	f.texts(&c.Links)
+	f.texts(&c.Measures)
+	f.number(&c.Contrasts)
+	f.digest(&c.Counted)
+	f.number(&c.Questions)
+	f.text(&c.Files)
+	f.digest(&c.State.Data)
+	f.digest(&c.Photos)
+	f.digest(&c.Shared)
+	for i := range c.Parts {
+		f.digest(&c.Parts[i])
+	}
+}
+
 // said is what a trial says to other pages.
 type said struct {
 	archive archiveEntry
 	words   string
 	study   *findings.Study
-	factors []cardFactor
-	foods   []cardFood
+	factors []*cardFactor
+	foods   []*cardFood
 }
 
 func saidBy(f *findings.Findings) said {
 	s := writeup.Study(f)
 	says := said{archive: archiveEntryOf(f), words: searchWords(f.Trial, writeup.Row(f)), study: &s}
 	for _, m := range s.Mentions() {
-		says.factors = append(says.factors, cardFactor{Key: once(findings.FactorKey(m.Factor)), Name: once(m.Factor.Name), Varied: m.Varied, Tried: m.Tried})
+		says.factors = append(says.factors, &cardFactor{Key: once(findings.FactorKey(m.Factor)), Name: once(m.Factor.Name), Varied: m.Varied, Tried: m.Tried})
 	}
 	for _, f := range s.Foods {
-		says.foods = append(says.foods, cardFood{Key: once(f.Key), Written: allOnce(f.Written), Row: once(f.Row), Varied: f.Varied, Factors: allOnce(keysOf(f.Factors))})
+		says.foods = append(says.foods, &cardFood{Key: once(f.Key), Written: allOnce(f.Written), Row: once(f.Row), Varied: f.Varied, Factors: allOnce(keysOf(f.Factors))})
 	}
 	says.factors, says.foods = slices.Clone(says.factors), slices.Clone(says.foods) // without room to grow
 	return says
@@ -137,13 +172,13 @@ func (c *Card) fill(says said) {
 }
 
 // food is what the trial did with a food; it used it.
-func (c *Card) food(key string) cardFood {
+func (c *Card) food(key string) *cardFood {
 	for _, f := range c.Foods {
 		if f.Key == key {
 			return f
 		}
 	}
-	return cardFood{}
+	return &cardFood{}
 }
 
 // encode writes the parts of a card.
@@ -218,8 +253,8 @@ func (x *Index) words(c *Card) (string, error) {
 // part reads a part of a card. What is lost of an earlier run is made again.
 func (x *Index) part(c *Card, which int, into any) error {
 	small := c.encoded[which]
-	if small == nil {
-		small = x.memory.part(c, c.Parts[which])
+	if small == "" {
+		small = x.memory.part(c, which)
 	}
 	data := x.memory.packing.unpack(small)
 	if digestOf(string(data)) != c.Parts[which] {
@@ -231,6 +266,7 @@ func (x *Index) part(c *Card, which int, into any) error {
 		if err := again.encode(x.memory, at.entry.says()); err != nil {
 			return err
 		}
+		x.memory.found(c, which, again.encoded[which])
 		data = x.memory.packing.unpack(again.encoded[which])
 	}
 	return x.memory.codec.read.Unmarshal(data, into)

@@ -3,6 +3,8 @@ package site
 import (
 	"crypto/sha256"
 	"encoding/binary"
+	"hash"
+	"io"
 
 	"github.com/fxamacker/cbor/v2"
 )
@@ -14,13 +16,13 @@ func digestOf(texts ...string) Digest {
 	for _, text := range texts {
 		long += 8 + len(text)
 	}
-	var whole []byte
 	if long > fewBytes {
-		whole = make([]byte, 0, long)
-	} else {
-		var few [fewBytes]byte // on the stack: of most trials there is little
-		whole = few[:0]
+		d := newDigesting()
+		d.add(texts...)
+		return d.digest()
 	}
+	var few [fewBytes]byte // on the stack: of most trials there is little
+	whole := few[:0]
 	for _, text := range texts {
 		whole = append(binary.LittleEndian.AppendUint64(whole, uint64(len(text))), text...)
 	}
@@ -28,7 +30,41 @@ func digestOf(texts ...string) Digest {
 	return Digest(sum[:])
 }
 
+// digesting is a digest of very many texts, which come one after the other.
+type digesting struct {
+	sum hash.Hash
+	few []byte // that are not in the sum yet
+}
+
+func newDigesting() *digesting { return &digesting{sum: sha256.New(), few: make([]byte, 0, fewBytes)} }
+
+// fewBytes is how many bytes go into the sum at a time.
 const fewBytes = 1024
+
+func (d *digesting) add(texts ...string) {
+	for _, text := range texts {
+		if len(d.few)+8+len(text) > cap(d.few) {
+			d.flush()
+		}
+		d.few = binary.LittleEndian.AppendUint64(d.few, uint64(len(text)))
+		if len(d.few)+len(text) > cap(d.few) {
+			d.flush()
+			_, _ = io.WriteString(d.sum, text) // a hash takes everything
+			continue
+		}
+		d.few = append(d.few, text...)
+	}
+}
+
+func (d *digesting) flush() {
+	d.sum.Write(d.few)
+	d.few = d.few[:0]
+}
+
+func (d *digesting) digest() Digest {
+	d.flush()
+	return Digest(d.sum.Sum(nil))
+}
 
 // text is the digest as one of the texts of another.
 func (d Digest) text() string { return string(d[:]) }

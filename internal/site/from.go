@@ -17,6 +17,17 @@ func (p *planner) from(texts ...string) Digest {
 	return digestOf(append([]string{p.setting.text(), strconv.FormatBool(p.anyTrial)}, texts...)...)
 }
 
+// fromMany is from, for texts that are added one after the other.
+func (p *planner) fromMany(add func(d *digesting)) Digest {
+	if p.setting == (Digest{}) {
+		return Digest{}
+	}
+	d := newDigesting()
+	d.add(p.setting.text(), strconv.FormatBool(p.anyTrial))
+	add(d)
+	return d.digest()
+}
+
 // fromTrial is what the pages of one trial are made of: its files, and what is around it.
 func (p *planner) fromTrial(c *Card, a around) Digest {
 	if p.setting == (Digest{}) || !c.State.Known {
@@ -62,11 +73,13 @@ func (p *planner) fromCards(what string, cards []*Card, more ...string) Digest {
 
 // fromParts stands for one part of the cards of trials in their order.
 func (p *planner) fromParts(what string, part int, cards []*Card, more ...string) Digest {
-	texts := append([]string{what}, more...)
-	for _, c := range cards {
-		texts = append(texts, c.Slug, c.Parts[part].text())
-	}
-	return p.from(texts...)
+	return p.fromMany(func(d *digesting) {
+		d.add(what)
+		d.add(more...)
+		for _, c := range cards {
+			d.add(c.Slug, c.Parts[part].text())
+		}
+	})
 }
 
 func (p *planner) fromHome() Digest {
@@ -129,23 +142,23 @@ func (p *planner) fromFood(f foodPage) Digest {
 	return p.fromParts("food", foodsPart, shown, texts...)
 }
 
-// addresses stands for where factors and foods have their pages, and what these are called.
-func (p *planner) addresses() string {
-	texts := []string{}
-	for _, f := range p.factors {
-		texts = append(texts, f.key, f.name, p.factorsAt.at[f.key])
-	}
-	texts = append(texts, "")
-	for _, f := range p.foods {
-		texts = append(texts, f.key, f.name, p.foodsAt.at[f.key])
-	}
-	return p.from(texts...).text()
+// fromAddresses stands for where factors and foods have their pages, and what these are called.
+func (p *planner) fromAddresses() string {
+	return p.fromMany(func(d *digesting) {
+		for _, f := range p.factors {
+			d.add(f.key, f.name, p.factorsAt.at[f.key])
+		}
+		d.add("")
+		for _, f := range p.foods {
+			d.add(f.key, f.name, p.foodsAt.at[f.key])
+		}
+	}).text()
 }
 
 // fromArchive is what the first page of the archive is made of: its trials, the factors and
 // foods, and how it is divided.
 func (p *planner) fromArchive(a archivePart) Digest {
-	texts := []string{p.addresses(), p.fromFactorList().text()}
+	texts := []string{p.addresses, p.fromFactorList().text()}
 	for _, year := range a.parts {
 		texts = append(texts, year.at, strconv.Itoa(year.trials()))
 		for _, month := range year.parts {
@@ -159,7 +172,7 @@ func (p *planner) fromArchive(a archivePart) Digest {
 // pages come before and after.
 func (p *planner) fromArchivePart(whole, part archivePart) Digest {
 	newer, older := whole.beside(part, "", p.phrases().Language())
-	texts := []string{p.addresses(), part.at, newer.Href, newer.Text, older.Href, older.Text}
+	texts := []string{p.addresses, part.at, newer.Href, newer.Text, older.Href, older.Text}
 	for _, month := range part.parts {
 		texts = append(texts, month.at, strconv.Itoa(month.trials()))
 	}
@@ -169,13 +182,15 @@ func (p *planner) fromArchivePart(whole, part archivePart) Digest {
 // fromListed stands for the trials of a page of the archive: what those say that it lists,
 // and what it counts of the others.
 func (p *planner) fromListed(a archivePart, more []string) Digest {
-	texts := append(more, "archive", strconv.Itoa(a.shown()))
-	for i, c := range p.Trials[a.from:a.to] {
-		if i < a.shown() {
-			texts = append(texts, c.Slug, c.Parts[archiveRowPart].text())
-		} else {
-			texts = append(texts, c.Counted.text())
+	return p.fromMany(func(d *digesting) {
+		d.add(more...)
+		d.add("archive", strconv.Itoa(a.shown()))
+		for i, c := range p.Trials[a.from:a.to] {
+			if i < a.shown() {
+				d.add(c.Slug, c.Parts[archiveRowPart].text())
+			} else {
+				d.add(c.Counted.text())
+			}
 		}
-	}
-	return p.from(texts...)
+	})
 }

@@ -41,7 +41,7 @@ type frontsHeld struct {
 func (f *fronts) recall(m *Memory) {
 	data, _, ok := m.store.ReadDated(frontsBlob)
 	var held frontsHeld
-	if ok && m.codec.read.Unmarshal(data, &held) == nil && held.Setting == m.setting {
+	if ok && m.codec.read.Unmarshal([]byte(data), &held) == nil && held.Setting == m.setting {
 		f.known = held.Known
 	}
 }
@@ -59,7 +59,11 @@ func (f *fronts) keep(m *Memory, newest []*Card) error {
 			held.Known[c.Slug] = at
 		}
 	}
-	return m.write(frontsBlob, held)
+	data, err := m.codec.write.Marshal(held)
+	if err != nil {
+		return err
+	}
+	return m.store.Write(frontsBlob, string(data))
 }
 
 // front is that of a trial: held, remembered, or made of the trial.

@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -11,8 +12,8 @@ import (
 // what is read is what was written.
 type Store interface {
 	// ReadDated returns a blob, and when it was written by the clock of the file system.
-	ReadDated(name string) (data []byte, at time.Time, ok bool)
-	Write(name string, parts ...[]byte) error
+	ReadDated(name string) (data string, at time.Time, ok bool)
+	Write(name string, parts ...string) error
 }
 
 // Memory is what one run tells the next of a kitchen's trials: their cards, with the state
@@ -22,10 +23,11 @@ type Memory struct {
 	codec   codec
 	packing packing
 	setting Digest
-	moment  time.Time        // when this run began, by the clock of the file system
-	known   map[string]*Card // of the last run, by slug
-	still   map[string]state // of trials that were looked at in this run, and are what they were
-	shards  [shards]shard    // the parts of those cards
+	moment  time.Time            // when this run began, by the clock of the file system
+	known   map[string]*Card     // of the last run, by slug
+	states  map[string]state     // of the files that each of those was made of
+	still   map[string]bool      // trials that were looked at in this run, and are what they were
+	shards  [parts][shards]shard // the parts of those cards
 	fronts  fronts
 }
 
@@ -37,7 +39,6 @@ const shards = 16
 const (
 	momentBlob = "moment"
 	cardsBlob  = "cards"
-	partsBlob  = "parts"
 )
 
 // Remember is the memory that lies in a store.
@@ -55,14 +56,30 @@ func forgetful() *Memory {
 // nowhere is a store that holds nothing.
 type nowhere struct{}
 
-func (nowhere) ReadDated(string) ([]byte, time.Time, bool) { return nil, time.Time{}, false }
-func (nowhere) Write(string, ...[]byte) error              { return nil }
+func (nowhere) ReadDated(string) (string, time.Time, bool) { return "", time.Time{}, false }
+func (nowhere) Write(string, ...string) error              { return nil }
 
 // cardsHeld is a blob of cards.
 type cardsHeld struct {
-	_       struct{} `cbor:",toarray"`
-	Setting Digest
-	Cards   []*Card
+	setting Digest
+	cards   []Card
+}
+
+// Many trials did the same with a food, or with a factor, and share the value.
+func (f *form) cards(h *cardsHeld) {
+	factors, foods := newPool((*form).factor), newPool((*form).food)
+	for _, c := range h.cards {
+		factors.add(c.Factors)
+		foods.add(c.Foods)
+	}
+	f.digest(&h.setting)
+	factors.values(f)
+	foods.values(f)
+	listOf(f, &h.cards, func(c *Card) {
+		f.card(c)
+		factors.members(f, &c.Factors)
+		foods.members(f, &c.Foods)
+	})
 }
 
 // begin notes when this run began.
@@ -76,21 +93,23 @@ func (m *Memory) begin() {
 func (m *Memory) recall(setting Digest) {
 	m.begin()
 	m.setting, m.known = setting, map[string]*Card{}
+	if m.states == nil { // Standing was not asked
+		m.recallStates()
+	}
 	var held [shards]cardsHeld
 	each(shards, func(n int) {
-		if data, _, ok := m.store.ReadDated(shardName(cardsBlob, n)); ok && m.codec.read.Unmarshal(data, &held[n]) != nil {
-			held[n].Cards = nil // what cannot be read is made again
+		if data, _, ok := m.store.ReadDated(shardName(cardsBlob, n)); !ok || !readForm(data, func(f *form) { f.cards(&held[n]) }) {
+			held[n].cards = nil // what cannot be read is made again
 		}
 	})
 	for n := range held {
-		if held[n].Setting != setting {
+		if held[n].setting != setting {
 			continue
 		}
-		for _, c := range held[n].Cards {
-			if c != nil {
-				c.memory = m
-				m.known[c.Slug] = c
-			}
+		for i := range held[n].cards {
+			c := &held[n].cards[i]
+			c.memory = m
+			m.known[c.Slug] = c
 		}
 	}
 	m.fronts.recall(m)
@@ -99,14 +118,6 @@ func (m *Memory) recall(setting Digest) {
 // mark is when this run began.
 func (m *Memory) mark() time.Time {
 	return m.moment
-}
-
-// state is that of a trial's files in the last run.
-func (m *Memory) state(slug string) state {
-	if m.known[slug] == nil {
-		return state{}
-	}
-	return m.known[slug].State
 }
 
 // card is that of the last run, with its files as they are now, or nil where something in
@@ -119,8 +130,7 @@ func (m *Memory) card(slug string, now state) *Card {
 	if c == nil || c.State.Data != now.Data {
 		return nil
 	}
-	c.restamped, c.recalled = c.State != now, true
-	c.State = now
+	c.State, c.recalled = now, true
 	return c
 }
 
@@ -128,26 +138,37 @@ func shardOf(slug string) int { return int(digestOf(slug)[0]) % shards }
 
 func shardName(blob string, n int) string { return fmt.Sprintf("%s-%02d", blob, n) }
 
-// Keep remembers the cards of an index for the next run, and what it comes to. Of the cards
-// only what is another than in the last one is written.
+// Keep remembers the cards of an index for the next run, and what it comes to, unless it is
+// not known by which program. Of the cards only what is another than in the last one is
+// written.
 func (m *Memory) Keep(x *Index, s Standing) error {
+	if x.setting == (Digest{}) {
+		return nil // by another program it might be taken for its own
+	}
 	var kept []*Card
-	var otherCards, otherParts [shards]bool
-	seen := map[string]bool{}
+	var otherCards [shards]bool
+	var otherParts [parts][shards]bool
+	gone := maps.Clone(m.known)
 	for _, c := range slices.Concat(x.Trials, x.InProgress) {
 		if !c.State.Known || c.wrong {
 			continue
 		}
-		seen[c.Slug] = true
 		kept = append(kept, c)
-		fresh := c.memory != m
-		n := shardOf(c.Slug)
-		otherCards[n] = otherCards[n] || fresh || c.restamped
-		otherParts[n] = otherParts[n] || fresh
+		was, n := gone[c.Slug], shardOf(c.Slug)
+		delete(gone, c.Slug)
+		if was == c {
+			continue
+		}
+		otherCards[n] = true
+		for which := range otherParts {
+			otherParts[which][n] = otherParts[which][n] || was == nil || was.Parts[which] != c.Parts[which]
+		}
 	}
-	for slug := range m.known {
-		if n := shardOf(slug); !seen[slug] {
-			otherCards[n], otherParts[n] = true, true
+	for slug := range gone {
+		n := shardOf(slug)
+		otherCards[n] = true
+		for which := range otherParts {
+			otherParts[which][n] = true
 		}
 	}
 	if err := m.fronts.keep(m, x.Trials[:min(len(x.Trials), newestInFeed)]); err != nil {
@@ -160,7 +181,7 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	if err := m.keepCards(kept, otherCards); err != nil {
 		return err
 	}
-	return m.keepStanding(x, s)
+	return m.keepStanding(kept, s)
 }
 
 // keepCards writes the shards in which some card is another one.
@@ -168,26 +189,18 @@ func (m *Memory) keepCards(cards []*Card, other [shards]bool) error {
 	var held [shards]cardsHeld
 	for _, c := range cards {
 		if n := shardOf(c.Slug); other[n] {
-			held[n].Cards = append(held[n].Cards, c)
+			held[n].cards = append(held[n].cards, *c)
 		}
 	}
 	for n := range held {
 		if !other[n] {
 			continue
 		}
-		held[n].Setting = m.setting
-		slices.SortFunc(held[n].Cards, func(a, b *Card) int { return strings.Compare(a.Slug, b.Slug) })
-		if err := m.write(shardName(cardsBlob, n), held[n]); err != nil {
+		held[n].setting = m.setting
+		slices.SortFunc(held[n].cards, func(a, b Card) int { return strings.Compare(a.Slug, b.Slug) })
+		if err := m.store.Write(shardName(cardsBlob, n), writeForm(func(f *form) { f.cards(&held[n]) })); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func (m *Memory) write(name string, blob any) error {
-	data, err := m.codec.write.Marshal(blob)
-	if err != nil {
-		return err
-	}
-	return m.store.Write(name, data)
 }

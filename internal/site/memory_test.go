@@ -21,17 +21,17 @@ type blobs struct {
 }
 
 type blob struct {
-	data []byte
+	data string
 	at   time.Time
 }
 
-func (b *blobs) ReadDated(name string) ([]byte, time.Time, bool) {
+func (b *blobs) ReadDated(name string) (string, time.Time, bool) {
 	held, ok := b.held[name]
 	return held.data, held.at, ok
 }
 
-func (b *blobs) Write(name string, parts ...[]byte) error {
-	b.held[name] = blob{slices.Concat(parts...), b.now}
+func (b *blobs) Write(name string, parts ...string) error {
+	b.held[name] = blob{strings.Join(parts, ""), b.now}
 	return nil
 }
 

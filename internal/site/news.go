@@ -52,24 +52,19 @@ func (p *planner) standards() {
 func (p *planner) sitemap() {
 	of := p.outputs[:len(p.outputs):len(p.outputs)] // those of now
 	pages := 0
-	texts := []string{"sitemap"}
+	d := newDigesting()
+	for folder, name := range p.listed(of) {
+		pages++
+		d.add(folder, name)
+	}
+	for _, c := range p.Trials {
+		d.add(c.Slug, c.Published.String())
+	}
 	for _, o := range of {
-		if isListed(o.Path) {
-			pages++
-			texts = append(texts, o.Path, p.modified(o.Path))
-		}
+		d.add(p.modified(o.Path))
 	}
-	for _, c := range p.own {
-		texts = append(texts, c.Slug, c.Published.String())
-		for path := range p.ownPaths(c) {
-			if isListed(path) {
-				pages++
-				texts = append(texts, path)
-			}
-		}
-	}
-	files := sync.OnceValues(func() ([]feed.File, error) { return feed.Sitemap(p.Kitchen.Address, p.listed(of)) })
-	from := p.from(texts...)
+	from := p.from("sitemap", d.digest().text())
+	files := sync.OnceValues(func() ([]feed.File, error) { return feed.Sitemap(p.Kitchen.Address, p.sitemapPages(of)) })
 	for i, name := range feed.SitemapNames(pages) {
 		p.addFrom(name, from, func() ([]byte, error) {
 			all, err := files()
@@ -86,24 +81,34 @@ func isListed(path string) bool {
 	return strings.HasSuffix(path, ".html") && path != notFoundPage
 }
 
-// listed are pages as the sitemap has them: those of the site, and those of trials.
-func (p *planner) listed(outputs []Output) []feed.Page {
+// listed are the pages that the sitemap has, those of the site and those of published
+// trials, each by its folder and its path below that.
+func (p *planner) listed(outputs []Output) iter.Seq2[string, string] {
+	return func(yield func(folder, name string) bool) {
+		for _, o := range outputs {
+			if isListed(o.Path) && !yield("", o.Path) {
+				return
+			}
+		}
+		for _, c := range p.Trials {
+			folder := c.folder()
+			for name := range p.ownPaths(c) {
+				if isListed(name) && !yield(folder, name) {
+					return
+				}
+			}
+		}
+	}
+}
+
+func (p *planner) sitemapPages(outputs []Output) []feed.Page {
 	var pages []feed.Page
-	add := func(path, modified string) {
-		if isListed(path) {
-			pages = append(pages, feed.Page{Address: p.canonical(path), Modified: modified})
+	for folder, name := range p.listed(outputs) {
+		modified := p.modified(name)
+		if folder != "" {
+			modified = p.published[strings.TrimSuffix(folder, "/")].Published.String()
 		}
-	}
-	for _, o := range outputs {
-		add(o.Path, p.modified(o.Path))
-	}
-	for _, c := range p.own {
-		if c.Published.IsZero() {
-			continue
-		}
-		for path := range p.ownPaths(c) {
-			add(c.folder()+path, c.Published.String())
-		}
+		pages = append(pages, feed.Page{Address: p.canonical(folder + name), Modified: modified})
 	}
 	return pages
 }

@@ -10,7 +10,7 @@ import (
 // few are needed at a time.
 const (
 	mostOpened = 64
-	fewOpened  = 8
+	fewOpened  = 4
 )
 
 // opened are the trials that were opened last.

@@ -45,6 +45,9 @@ func (f *foodPage) newest() []*Card {
 	varied, used := 0, 0
 	var shown []*Card
 	for _, c := range slices.Backward(f.cards) {
+		if varied == writeup.MostTrials && used == writeup.MostTrials {
+			break
+		}
 		n := &used
 		if c.food(f.key).Varied {
 			n = &varied
@@ -84,6 +87,9 @@ func (x *Index) overview() overview {
 				o.foods = append(o.foods, foodPage{key: f.Key, name: f.Written[0], row: f.Row})
 			}
 			o.foods[i].add(c, f)
+			for _, key := range f.Factors {
+				o.foodsFor[key] = append(o.foodsFor[key], i)
+			}
 		}
 	}
 	o.factors = slices.DeleteFunc(o.factors, func(f factorPage) bool { return f.tried == 0 })
@@ -98,13 +104,13 @@ func (x *Index) byDay() []*Card {
 	})
 }
 
-func (f *foodPage) add(c *Card, used cardFood) {
+func (f *foodPage) add(c *Card, used *cardFood) {
 	f.cards = append(f.cards, c)
 	if used.Varied {
 		f.varied++
 	}
 	for _, name := range used.Written {
-		if !findings.SameWords(name, f.name) {
+		if name != f.name && !slices.Contains(f.written, name) && !findings.SameWords(name, f.name) {
 			f.written = findings.AddWords(f.written, name)
 		}
 	}
@@ -115,16 +121,13 @@ func (o *overview) shelve() {
 	for _, f := range o.factors {
 		o.factorsAt.put(f.key, f.name, "factor")
 	}
-	for i, f := range o.foods {
+	for _, f := range o.foods {
 		o.foodsAt.put(f.key, f.name, "ingredient")
 		o.foodNames[f.key] = f.name
-		for _, c := range f.cards {
-			for _, key := range c.food(f.key).Factors {
-				if known := o.foodsFor[key]; len(known) == 0 || known[len(known)-1] != i {
-					o.foodsFor[key] = append(known, i)
-				}
-			}
-		}
+	}
+	for key, foods := range o.foodsFor {
+		slices.Sort(foods)
+		o.foodsFor[key] = slices.Compact(foods)
 	}
 }
 

@@ -1,9 +1,9 @@
 package site
 
 import (
-	"bytes"
 	"compress/flate"
 	"io"
+	"strings"
 	"sync"
 )
 
@@ -17,8 +17,8 @@ type packing struct {
 // mostUnpacked is the largest part, in bytes.
 const mostUnpacked = 64 << 20
 
-func (p *packing) pack(data []byte) []byte {
-	var small bytes.Buffer
+func (p *packing) pack(data []byte) string {
+	var small strings.Builder
 	w, _ := p.writers.Get().(*flate.Writer)
 	if w == nil {
 		w, _ = flate.NewWriter(nil, flate.BestSpeed) // the level is one that there is
@@ -27,17 +27,17 @@ func (p *packing) pack(data []byte) []byte {
 	w.Reset(&small)
 	_, _ = w.Write(data) // a buffer takes everything
 	_ = w.Close()
-	return bytes.Clone(small.Bytes())
+	return strings.Clone(small.String()) // without room to grow
 }
 
 // unpack returns nil where the data is not what pack made.
-func (p *packing) unpack(small []byte) []byte {
+func (p *packing) unpack(small string) []byte {
 	r, _ := p.readers.Get().(io.ReadCloser)
 	if r == nil {
-		r = flate.NewReader(bytes.NewReader(nil))
+		r = flate.NewReader(strings.NewReader(""))
 	}
 	defer p.readers.Put(r)
-	if err := r.(flate.Resetter).Reset(bytes.NewReader(small), nil); err != nil {
+	if err := r.(flate.Resetter).Reset(strings.NewReader(small), nil); err != nil {
 		return nil
 	}
 	data, err := io.ReadAll(io.LimitReader(r, mostUnpacked+1))

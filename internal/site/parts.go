@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"sort"
+	"strings"
 	"sync"
 )
 
@@ -13,85 +14,126 @@ import (
 type shard struct {
 	once  sync.Once
 	parts partsHeld
+
+	mutex sync.Mutex
+	again map[Digest]string // parts that were lost, and made again
 }
 
 // partsHeld is a blob of parts, in the order of their digests.
 type partsHeld struct {
-	_     struct{} `cbor:",toarray"`
-	Which []byte   // the digests, one after the other
-	Ends  []byte   // of each where it ends in Data, in 4 bytes, little-endian
-	Data  []byte
+	which string // the digests, one after the other
+	ends  string // of each where it ends in data, in 4 bytes, little-endian
+	data  string
+}
+
+func (f *form) parts(h *partsHeld) {
+	f.text(&h.which)
+	f.text(&h.ends)
+	f.text(&h.data)
 }
 
 const digestSize = len(Digest{})
 
 // holdParts puts parts into a blob.
-func holdParts(parts map[Digest][]byte) partsHeld {
-	var held partsHeld
-	for _, which := range slices.SortedFunc(maps.Keys(parts), func(a, b Digest) int { return bytes.Compare(a[:], b[:]) }) {
-		held.Which = append(held.Which, which[:]...)
-		held.Data = append(held.Data, parts[which]...)
-		held.Ends = binary.LittleEndian.AppendUint32(held.Ends, uint32(len(held.Data)))
+func holdParts(parts map[Digest]string) partsHeld {
+	var which, data strings.Builder
+	var ends []byte
+	for _, d := range slices.SortedFunc(maps.Keys(parts), func(a, b Digest) int { return bytes.Compare(a[:], b[:]) }) {
+		which.Write(d[:])
+		data.WriteString(parts[d])
+		ends = binary.LittleEndian.AppendUint32(ends, uint32(data.Len()))
 	}
-	return held
+	return partsHeld{which.String(), string(ends), data.String()}
 }
 
-// find returns a part, or nil. Of a blob that is none it makes what it can.
-func (h *partsHeld) find(which Digest) []byte {
-	at, found := sort.Find(len(h.Which)/digestSize, func(i int) int { return bytes.Compare(which[:], h.Which[i*digestSize:(i+1)*digestSize]) })
-	if !found || len(h.Ends) < 4*(at+1) {
-		return nil
+// find returns a part, or "". Of a blob that is none it makes what it can.
+func (h *partsHeld) find(which Digest) string {
+	key := which.text()
+	at, found := sort.Find(len(h.which)/digestSize, func(i int) int { return strings.Compare(key, h.which[i*digestSize:(i+1)*digestSize]) })
+	if !found || len(h.ends) < 4*(at+1) {
+		return ""
 	}
-	from, to := uint32(0), binary.LittleEndian.Uint32(h.Ends[4*at:])
+	end := func(i int) uint32 { return binary.LittleEndian.Uint32([]byte(h.ends[4*i : 4*i+4])) }
+	from, to := uint32(0), end(at)
 	if at > 0 {
-		from = binary.LittleEndian.Uint32(h.Ends[4*at-4:])
+		from = end(at - 1)
 	}
-	if from > to || int64(to) > int64(len(h.Data)) {
-		return nil
+	if from > to || int64(to) > int64(len(h.data)) {
+		return ""
 	}
-	return h.Data[from:to:to]
+	return h.data[from:to]
 }
+
+// partNames name the blobs of each kind of part, which are read for different pages.
+var partNames = [parts]string{archiveRowPart: "rows", wordsPart: "words", studyPart: "studies", foodsPart: "foods"}
 
 // part returns a part of a card as it was written in the last run, packed, if it is there.
-func (m *Memory) part(c *Card, which Digest) []byte {
+func (m *Memory) part(c *Card, which int) string {
 	n := shardOf(c.Slug)
-	s := &m.shards[n]
+	s := &m.shards[which][n]
 	s.once.Do(func() {
-		data, _, ok := m.store.ReadDated(shardName(partsBlob, n))
-		if !ok || m.codec.read.Unmarshal(data, &s.parts) != nil {
+		data, _, ok := m.store.ReadDated(shardName(partNames[which], n))
+		if !ok || !readForm(data, func(f *form) { f.parts(&s.parts) }) {
 			s.parts = partsHeld{}
 		}
 	})
-	return s.parts.find(which)
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if data := s.again[c.Parts[which]]; data != "" {
+		return data
+	}
+	return s.parts.find(c.Parts[which])
 }
 
-// keepParts writes the shards that some changed card lies in.
-func (m *Memory) keepParts(cards []*Card, other [shards]bool) error {
-	var parts [shards]map[Digest][]byte
-	for _, c := range cards {
-		n := shardOf(c.Slug)
-		if !other[n] {
-			continue
+// found has a part that was lost, and was made again, kept with the others.
+func (m *Memory) found(c *Card, which int, data string) {
+	s := &m.shards[which][shardOf(c.Slug)]
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if s.again == nil {
+		s.again = map[Digest]string{}
+	}
+	s.again[c.Parts[which]] = data
+}
+
+// hasFound tells whether a shard has parts that were lost.
+func (s *shard) hasFound() bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	return len(s.again) > 0
+}
+
+// keepParts writes the shards in which some part is another one.
+func (m *Memory) keepParts(cards []*Card, other [parts][shards]bool) error {
+	for which := range other {
+		for n := range other[which] {
+			other[which][n] = other[which][n] || m.shards[which][n].hasFound()
 		}
-		if parts[n] == nil {
-			parts[n] = map[Digest][]byte{}
-		}
-		for i, which := range c.Parts {
-			data := c.encoded[i]
-			if data == nil {
+		var held [shards]map[Digest]string
+		for _, c := range cards {
+			n := shardOf(c.Slug)
+			if !other[which][n] {
+				continue
+			}
+			if held[n] == nil {
+				held[n] = map[Digest]string{}
+			}
+			data := c.encoded[which]
+			if data == "" {
 				data = m.part(c, which)
 			}
-			if data != nil {
-				parts[n][which] = data
+			if data != "" {
+				held[n][c.Parts[which]] = data
 			}
 		}
-	}
-	for n := range parts {
-		if !other[n] {
-			continue
-		}
-		if err := m.write(shardName(partsBlob, n), holdParts(parts[n])); err != nil {
-			return err
+		for n := range held {
+			if !other[which][n] {
+				continue
+			}
+			blob := holdParts(held[n])
+			if err := m.store.Write(shardName(partNames[which], n), writeForm(func(f *form) { f.parts(&blob) })); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

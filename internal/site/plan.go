@@ -11,9 +11,10 @@ type planner struct {
 	*binding
 	*Index
 	overview
-	outputs  []Output          // of the site
-	own      []*Card           // the trials with files of their own
-	archived map[string]string // the day of the newest trial of each page of the archive below the first
+	outputs   []Output          // of the site
+	own       []*Card           // the trials with files of their own
+	addresses string            // stands for the pages of factors and foods
+	archived  map[string]string // the day of the newest trial of each page of the archive below the first
 }
 
 // Plan lists all that a site is made of which was surveyed with a theme, in the order of
@@ -47,6 +48,7 @@ func planned(x *Index) *planner {
 		o.From = p.from("asset", o.Path)
 		p.outputs = append(p.outputs, o)
 	}
+	p.addresses = p.fromAddresses()
 	p.addFrom("index.html", p.fromHome(), p.home)
 	p.addArchive()
 	p.many()

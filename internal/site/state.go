@@ -13,7 +13,6 @@ import (
 
 // state says whether the files of a trial are what they were.
 type state struct {
-	_ struct{} `cbor:",toarray"`
 	// Stamps stands for the names, sizes, times and identities of all files of the folder, and
 	// of the folders where these have any.
 	Stamps Digest
@@ -30,6 +29,14 @@ type state struct {
 	// line each, in the order in which Stamps stands for them. It is "" where folders do not
 	// tell when something in them came or went: then they must be listed to know.
 	Names string
+}
+
+func (f *form) state(s *state) {
+	f.digest(&s.Stamps)
+	f.yes(&s.Settled)
+	f.digest(&s.Data)
+	f.yes(&s.Known)
+	f.text(&s.Names)
 }
 
 // coarsest is the coarsest clock of a file system.

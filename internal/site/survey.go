@@ -31,7 +31,7 @@ type Surveyor struct {
 // collected; of those that an earlier run remembers there are no more than questions, which
 // the index counts. A trial that cannot be read at all is absent from the index.
 func (v Surveyor) Survey(problems *problem.List) *Index {
-	if v.Memory == nil {
+	if v.Memory == nil || v.Look.Program == "" {
 		v.Memory = forgetful()
 	}
 	v.reader = reader{v.Kitchen, v.Content, newAlbum()}
@@ -48,7 +48,7 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	var read atomic.Int64
 	each(len(slugs), func(i int) {
 		state, hasNote := v.look(slugs[i])
-		if v.reader.isTrial(slugs[i], hasNote, &found[i]) {
+		if v.Memory.still[slugs[i]] || v.reader.isTrial(slugs[i], hasNote, &found[i]) {
 			trials.Add(1)
 			cards[i] = v.card(slugs[i], state, &found[i])
 		}
@@ -152,8 +152,8 @@ func (v Surveyor) read(slug string, known trials, problems *problem.List) (*Entr
 // look looks at the files of a folder. What stands in them is read only where their stamps do
 // not say that it is what an earlier run remembers.
 func (v Surveyor) look(slug string) (s state, hasNote bool) {
-	known := v.Memory.state(slug)
-	if seen, ok := v.Memory.still[slug]; ok && seen == known || v.reader.still(slug, known) {
+	known := v.Memory.states[slug]
+	if v.Memory.still[slug] || v.reader.still(slug, known) {
 		return known, true
 	}
 	s, names := v.reader.stateOf(slug, v.Memory.mark())

@@ -1,0 +1,116 @@
+package site
+
+import (
+	"fmt"
+	"reflect"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+)
+
+// filled gives every exported field below a value one of its own, lists two elements.
+func filled(v reflect.Value, n *int) {
+	*n++
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString(fmt.Sprint("text ", *n))
+	case reflect.Int:
+		v.SetInt(int64(*n) << (*n % 40))
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Uint8:
+		v.SetUint(uint64(*n))
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		filled(v.Elem(), n)
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		fallthrough
+	case reflect.Array:
+		for i := range v.Len() {
+			filled(v.Index(i), n)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if v.Type().Field(i).IsExported() {
+				filled(v.Field(i), n)
+			}
+		}
+	}
+}
+
+// TestFormOfCards: whatever stands on a card is read as it was written, but for what another
+// run knows better: where the note lies, and the stamps of files.
+func TestFormOfCards(t *testing.T) {
+	var held cardsHeld
+	n := 0
+	for range 3 {
+		var c Card
+		filled(reflect.ValueOf(&c).Elem(), &n)
+		held.cards = append(held.cards, c)
+	}
+	held.setting = Digest{1}
+	held.cards[2].Foods = append(held.cards[2].Foods, held.cards[0].Foods[1], &cardFood{Key: "alone"})
+	held.cards[2].Factors, held.cards[2].Links = nil, nil
+	text := writeForm(func(f *form) { f.cards(&held) })
+	var got cardsHeld
+	if !readForm(text, func(f *form) { f.cards(&got) }) {
+		t.Fatal("cannot be read")
+	}
+	for i := range held.cards {
+		c := &held.cards[i]
+		c.Repeats.Place.File, c.State = "", state{Data: c.State.Data}
+	}
+	if d := cmp.Diff(held, got, cmp.AllowUnexported(cardsHeld{}, state{}), cmpopts.IgnoreUnexported(Card{}), cmpopts.EquateEmpty()); d != "" {
+		t.Error(d)
+	}
+	if got.cards[2].Foods[2] != got.cards[0].Foods[1] {
+		t.Error("what two trials did with a food is there twice")
+	}
+	for cut := range text {
+		if readForm(text[:cut], func(f *form) { f.cards(&got) }) {
+			t.Errorf("cut at %d it is read", cut)
+		}
+	}
+}
+
+// TestFormOfStandings: the same of what a kitchen came to.
+func TestFormOfStandings(t *testing.T) {
+	var held, got standingHeld
+	n := 0
+	filled(reflect.ValueOf(&held).Elem(), &n)
+	text := writeForm(func(f *form) { f.standing(&held) })
+	if !readForm(text, func(f *form) { f.standing(&got) }) {
+		t.Fatal("cannot be read")
+	}
+	if d := cmp.Diff(held, got, cmp.AllowUnexported(state{})); d != "" {
+		t.Error(d)
+	}
+}
+
+// FuzzForm: whatever is in the cache, no more is read from it than there is, and what is read
+// can be written.
+func FuzzForm(f *testing.F) {
+	held := cardsHeld{cards: []Card{{Slug: "a", Foods: []*cardFood{{Key: "rye"}}}, {Slug: "b", Foods: []*cardFood{{Key: "rye"}}}}}
+	f.Add(writeForm(func(f *form) { f.cards(&held) }))
+	parts := holdParts(map[Digest]string{{1}: "one", {2}: ""})
+	f.Add(writeForm(func(f *form) { f.parts(&parts) }))
+	f.Add(writeForm(func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))
+	f.Fuzz(func(t *testing.T, text string) {
+		var cards, again cardsHeld
+		if readForm(text, func(f *form) { f.cards(&cards) }) {
+			if !readForm(writeForm(func(f *form) { f.cards(&cards) }), func(f *form) { f.cards(&again) }) || len(again.cards) != len(cards.cards) {
+				t.Error("cards that were read cannot be written")
+			}
+		}
+		var parts partsHeld
+		if readForm(text, func(f *form) { f.parts(&parts) }) {
+			for i := range min(8, len(parts.which)/digestSize) {
+				_ = parts.find(Digest([]byte(parts.which[i*digestSize:])[:digestSize]))
+			}
+		}
+		var standing standingHeld
+		_ = readForm(text, func(f *form) { f.standing(&standing) })
+	})
+}
