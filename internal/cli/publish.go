@@ -133,7 +133,7 @@ func (r *publishRun) publish(ctx context.Context, problems problem.List) error {
 	}
 	keep := func() error { return r.memory.Keep(index, standing) }
 	wrote, err := press.Run(ctx, press.Source{Still: still, Lots: lots, Keep: keep}, r.way)
-	if problems.Errors() > 0 {
+	if errors.Is(err, errNotes) {
 		r.far.end()
 		return refuse(r.stderr, problems)
 	}

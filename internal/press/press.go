@@ -36,10 +36,16 @@
 // unless it has the stamp that the table has for it. So the list alone says what is ours,
 // and whatever becomes of the cache costs time and nothing else. Outputs come in lots, and
 // a lot that is made from the same as the lot in the table is not listed: the rows of the
-// table are its files. One thing press takes on trust: that a file whose size, number and times are what they were holds what it held.
-// Where the system tells when anything about a file last changed, no program can put that
-// back; elsewhere (Windows) an edit of the same length whose time was put back is not seen.
-// Verify mode trusts nothing.
+// table are its files.
+//
+// The files of the table are looked at while the source of the outputs is asked for them,
+// so that a file counts as it was then: one that somebody edits while the site is published
+// is found in the next run, if it was not to be replaced in this one.
+//
+// One thing press takes on trust: that a file whose size, number and times are what they
+// were holds what it held. Where the system tells when anything about a file last changed,
+// no program can put that back; elsewhere (Windows) an edit of the same length whose time
+// was put back is not seen. Verify mode trusts nothing.
 package press
 
 import (
