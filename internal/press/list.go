@@ -222,6 +222,14 @@ func (f *folder) readSmall(name string) ([]byte, error) {
 	return text.Bytes(), err
 }
 
+// refuseForeign refuses a folder that has content and no list.
+func (f *folder) refuseForeign() error {
+	if it, err := f.look(listName); err != nil || it.is != absent {
+		return nil // which is told when the list is read
+	}
+	return f.refuseContent()
+}
+
 func (f *folder) refuseContent() error {
 	entries, err := fs.ReadDir(f.site.FS(), ".")
 	if err != nil {

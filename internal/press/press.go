@@ -148,6 +148,9 @@ func (f *folder) run(ctx context.Context, of Source, o Options) (Summary, error)
 			}
 		}
 	}
+	if err := f.refuseForeign(); err != nil { // before anything is read, and noted beside the folder
+		return Summary{}, err
+	}
 	lots, all, err := of.Lots()
 	if err != nil {
 		return Summary{}, err

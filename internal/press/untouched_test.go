@@ -45,7 +45,7 @@ func TestUntouched(t *testing.T) {
 		"a file touched": {asked: true, do: func(out string) error {
 			return os.Chtimes(filepath.Join(out, "a"), time.Now(), time.Now())
 		}},
-		"the list gone":   {do: func(out string) error { return os.Remove(filepath.Join(out, listName)) }, asked: true, refused: true},
+		"the list gone":   {do: func(out string) error { return os.Remove(filepath.Join(out, listName)) }, refused: true},
 		"the list edited": {do: touch(listName), asked: true, refused: true},
 		"all gone":        {do: os.RemoveAll, asked: true},
 		"a folder behind a link": {asked: true, refused: true, do: func(out string) error {
