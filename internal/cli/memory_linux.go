@@ -14,9 +14,9 @@ const unlimited = ^uint64(0)
 
 // askForLargePages asks the system to give the heap, as it grows to that size, memory in
 // large pages. Most systems do so of their own accord, some only where they are asked
-// (madvise(2), MADV_HUGEPAGE). Then the first use of memory costs a fraction, which is
-// a third of the time of a run over ten thousand trials in which one changed. None of the
-// memory is in use before it is needed, and where it cannot be had nothing is lost.
+// (madvise(2), MADV_HUGEPAGE). Then the first use of memory costs a fraction; DEVELOPERS.md
+// tells what that is of a run. None of the memory is in use before it is needed, and where
+// it cannot be had nothing is lost.
 func askForLargePages(size int) {
 	var limit syscall.Rlimit
 	if syscall.Getrlimit(syscall.RLIMIT_AS, &limit) != nil || limit.Cur != unlimited {
