@@ -3,6 +3,7 @@ package chart
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/image/font/sfnt"
 	"gonum.org/v1/plot/vg"
@@ -12,11 +13,15 @@ import (
 // em, places in an outline are whole numbers.
 const em = 2048
 
+// stepsOfLetter is how many lines and curves there are in a letter, about.
+const stepsOfLetter = 20
+
 // outlined sets a line of text as a path from the start of its baseline, and returns
 // how far it runs. Letters that the font lacks must have been taken out before. The
 // buffer is for the font to work in.
 func (r ruler) outlined(s string, buffer *sfnt.Buffer) (path vg.Path, run float64) {
 	size := float64(r.face.Font.Size) / em
+	path = make(vg.Path, 0, stepsOfLetter*utf8.RuneCountInString(s))
 	before := rune(-1)
 	for _, letter := range s {
 		if before >= 0 {

@@ -21,8 +21,8 @@ import (
 // that the theme has no words for.
 const defaultLanguage = "en"
 
-// Renderer turns views into pages. It never changes after New and may be used
-// from several goroutines.
+// Renderer turns views into pages. What it makes of them never changes after New, and it may
+// be used from several goroutines.
 type Renderer struct {
 	sets   map[string]templates // by language
 	styles []byte
@@ -31,6 +31,8 @@ type Renderer struct {
 	script []byte
 
 	counter, offline []byte
+
+	buffers sync.Pool // of *bytes.Buffer, to render into
 }
 
 // templates are those of one language, parsed when the first page in it is rendered: most
@@ -165,15 +167,20 @@ func (r *Renderer) page(name string, f Frame, view any) ([]byte, error) {
 	if len(f.JSONLD) > 0 && !json.Valid(f.JSONLD) {
 		return nil, errors.New("the JSON-LD of a page is not JSON")
 	}
-	var b bytes.Buffer
 	set, err := r.set(f.Language)()
 	if err != nil {
 		return nil, err
 	}
-	if err := set.ExecuteTemplate(&b, name, view); err != nil {
+	b, _ := r.buffers.Get().(*bytes.Buffer)
+	if b == nil {
+		b = new(bytes.Buffer)
+	}
+	defer r.buffers.Put(b)
+	b.Reset()
+	if err := set.ExecuteTemplate(b, name, view); err != nil {
 		return nil, themeError(err)
 	}
-	return append(bytes.TrimSpace(b.Bytes()), '\n'), nil
+	return slices.Concat(bytes.TrimSpace(b.Bytes()), []byte("\n")), nil
 }
 
 func (r *Renderer) piece(name, language string, view any) (template.HTML, error) {

@@ -85,7 +85,7 @@ func (p *paper) resize(m image.Image, part image.Rectangle, size image.Point) *i
 	rows := min(whole.Y, max(1, bandPixels/whole.X))
 	band := p.sheet(image.Rect(0, 0, whole.X, rows))
 	defer p.back(band)
-	scale := scaler(image.Pt(size.X, rows), band.Rect.Max)
+	scale := p.scale(image.Pt(size.X, rows), band.Rect.Max)
 	for y := 0; y < whole.Y; y += rows {
 		y = min(y, whole.Y-rows)
 		draw.Draw(band, band.Rect, m, part.Min.Add(image.Pt(0, y)), draw.Src)
@@ -97,7 +97,7 @@ func (p *paper) resize(m image.Image, part image.Rectangle, size image.Point) *i
 	defer p.back(narrow)
 	down := p.sheet(image.Rectangle{Max: size})
 	columns := min(size.X, max(1, bandPixels/whole.Y))
-	scale = scaler(image.Pt(columns, size.Y), image.Pt(columns, whole.Y))
+	scale = p.scale(image.Pt(columns, size.Y), image.Pt(columns, whole.Y))
 	for x := 0; x < size.X; x += columns {
 		x = min(x, size.X-columns)
 		scale(down, image.Pt(x, 0), narrow, image.Pt(x, 0))
@@ -111,9 +111,9 @@ func across(part image.Rectangle, size image.Point) int {
 	return pixel*size.X*(part.Dy()+size.Y) + (pixel+weighed)*bandPixels
 }
 
-// scaler makes parts of the one size into parts of the other; it is told where they
+// scale makes parts of the one size into parts of the other; it is told where they
 // begin.
-func scaler(to, from image.Point) func(out *image.RGBA, at image.Point, in *image.RGBA, begin image.Point) {
+func (p *paper) scale(to, from image.Point) func(out *image.RGBA, at image.Point, in *image.RGBA, begin image.Point) {
 	rect := func(begin, size image.Point) image.Rectangle {
 		return image.Rectangle{Min: begin, Max: begin.Add(size)}
 	}
@@ -122,7 +122,7 @@ func scaler(to, from image.Point) func(out *image.RGBA, at image.Point, in *imag
 			draw.Draw(out, rect(at, to), in, begin, draw.Src)
 		}
 	}
-	s := draw.CatmullRom.NewScaler(to.X, to.Y, from.X, from.Y)
+	s := p.scaler(to, from)
 	return func(out *image.RGBA, at image.Point, in *image.RGBA, begin image.Point) {
 		s.Scale(out, rect(at, to), in, rect(begin, from), draw.Src, nil)
 	}

@@ -66,7 +66,7 @@ func (f *folder) inspectFew(h *holding, kind string, o Options) (done bool, err 
 		if !r.seen {
 			continue
 		}
-		if was, ok := few.of(r.number); !ok || !bytes.Equal(was, h.facts[k]) {
+		if was, ok := few.of(r.number); !ok || !bytes.Equal(was, h.facts.of(k)) {
 			return false, nil
 		}
 	}

@@ -158,7 +158,7 @@ func (h *holding) factsNow(i int, in inspected) (facts []byte, was int) {
 	switch {
 	case h.seen(i):
 		k, _ := slices.BinarySearch(h.todo, i)
-		facts = h.facts[k]
+		facts = h.facts.of(k)
 	case in.fresh != nil:
 		facts = in.fresh[i]
 	default:

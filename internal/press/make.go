@@ -90,7 +90,7 @@ func (f *folder) unstage() error {
 // early, and trouble that no other file would be spared.
 func (f *folder) make(ctx context.Context, h *holding, o Options) error {
 	results := make([]result, len(h.todo))
-	h.facts = make([][]byte, len(h.todo))
+	h.facts = newManyFacts(len(h.todo))
 	var made atomic.Int64
 	made.Store(int64(h.len() - len(h.todo)))
 	going, stop := context.WithCancelCause(ctx)
@@ -98,7 +98,8 @@ func (f *folder) make(ctx context.Context, h *holding, o Options) error {
 	disk := startFlushing(stop)
 	err := inParallel(going, h.workers, h.these(h.todo), func(k int) error {
 		now, err := f.makeOrKeep(h.todo[k], h, o)
-		results[k], h.facts[k] = now.result, now.facts
+		results[k] = now.result
+		h.facts.put(k, now.facts)
 		if now.staged != nil {
 			disk.files <- unflushed{&results[k], now.staged}
 		}

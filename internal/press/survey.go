@@ -35,7 +35,7 @@ type holding struct {
 	keeping keeping      // once it was begun
 	listing listing      // of the lots that these are of
 	results []result     // of these, once they are made
-	facts   [][]byte     // of each of these, if an inspector saw it
+	facts   *manyFacts   // of each of these, if an inspector saw it
 }
 
 // survey looks at the folder before anything is made. It fails, for every such

@@ -24,11 +24,14 @@ func LooksLikeUnit(word string) (nearest string, ok bool) {
 		if len(c) < 2 || c[0] != folded[0] && !swapped {
 			continue
 		}
+		apart, most := max(len(c), len(folded))-min(len(c), len(folded)), allowance(len(c), len(folded))
+		if apart > most {
+			continue // a slip makes a word longer or shorter by one letter
+		}
 		slips := slipsBetween(folded, c)
-		if slips > allowance(len(c), len(folded)) {
+		if slips > most {
 			continue
 		}
-		apart := max(len(c), len(folded)) - min(len(c), len(folded))
 		if !ok || slips < least || slips == least && apart < gap {
 			nearest, least, gap, ok = candidate, slips, apart, true
 		}

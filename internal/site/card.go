@@ -122,12 +122,11 @@ func saidBy(f *findings.Findings) said {
 	s := writeup.Study(f)
 	says := said{archive: archiveEntryOf(f), words: searchWords(f.Trial, writeup.Row(f)), study: &s}
 	for _, m := range s.Mentions() {
-		says.factors = append(says.factors, &cardFactor{Key: once(findings.FactorKey(m.Factor)), Name: once(m.Factor.Name), Varied: m.Varied, Tried: m.Tried})
+		says.factors = append(says.factors, &cardFactor{Key: findings.FactorKey(m.Factor), Name: m.Factor.Name, Varied: m.Varied, Tried: m.Tried})
 	}
 	for _, f := range s.Foods {
-		says.foods = append(says.foods, &cardFood{Key: once(f.Key), Written: allOnce(f.Written), Row: once(f.Row), Varied: f.Varied, Factors: allOnce(keysOf(f.Factors))})
+		says.foods = append(says.foods, &cardFood{Key: f.Key, Written: f.Written, Row: f.Row, Varied: f.Varied, Factors: keysOf(f.Factors)})
 	}
-	says.factors, says.foods = slices.Clone(says.factors), slices.Clone(says.foods) // without room to grow
 	return says
 }
 

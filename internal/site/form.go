@@ -2,6 +2,7 @@ package site
 
 import (
 	"encoding/binary"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/trial"
 )
@@ -132,6 +133,32 @@ type pool[T any] struct {
 	of      func(*form, *T)
 	all     []T
 	numbers map[string]int // in all, by what is written of them
+}
+
+// alike has one value stand for all that are like it, which many trials have.
+type alike[T any] struct {
+	pool  *pool[T]
+	mutex sync.Mutex
+	first map[string]*T // by what is written of them
+}
+
+func newAlike[T any](of func(*form, *T)) *alike[T] {
+	return &alike[T]{pool: newPool(of), first: map[string]*T{}}
+}
+
+// share puts the first one of its kind in the place of each, in a list of the same length.
+func (a *alike[T]) share(list []*T) []*T {
+	a.mutex.Lock()
+	defer a.mutex.Unlock()
+	shared := make([]*T, len(list)) // without room to grow
+	for i, x := range list {
+		key := a.pool.key(x)
+		if a.first[key] == nil {
+			a.first[key] = x
+		}
+		shared[i] = a.first[key]
+	}
+	return shared
 }
 
 func newPool[T any](of func(*form, *T)) *pool[T] { return &pool[T]{of: of, numbers: map[string]int{}} }

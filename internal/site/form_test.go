@@ -75,6 +75,26 @@ func TestFormOfCards(t *testing.T) {
 	}
 }
 
+// TestAlike: values that say the same become one, those that differ in one field do not, and
+// each list keeps its order.
+func TestAlike(t *testing.T) {
+	foods := newAlike((*form).food)
+	butter := func() *cardFood { return &cardFood{Key: "butter", Written: []string{"butter", "cold butter"}} }
+	varied := &cardFood{Key: "butter", Written: []string{"butter", "cold butter"}, Varied: true}
+	salt := &cardFood{Key: "salt"}
+	first := foods.share([]*cardFood{butter(), salt})
+	second := foods.share([]*cardFood{{Key: "salt"}, butter(), varied})
+	if second[0] != first[1] || second[1] != first[0] {
+		t.Error("what says the same is there twice")
+	}
+	if want := []cardFood{*salt, *butter(), *varied}; !cmp.Equal(want, []cardFood{*second[0], *second[1], *second[2]}) {
+		t.Errorf("another list: %v", second)
+	}
+	if second[2] == first[0] {
+		t.Error("what was varied is taken for what was not")
+	}
+}
+
 // TestFormOfStandings: the same of what a kitchen came to.
 func TestFormOfStandings(t *testing.T) {
 	var held, got standingHeld

@@ -25,6 +25,8 @@ type Surveyor struct {
 	reader  reader
 	binding *binding
 	opened  *opened
+	factors *alike[cardFactor]
+	foods   *alike[cardFood]
 }
 
 // Survey reads all trials and checks them. All problems of the trials that were read are
@@ -42,6 +44,7 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	v.Memory.recall(setting)
 	slugs := v.reader.folders(problems)
 	v.opened = newOpened(len(slugs), v.open)
+	v.factors, v.foods = newAlike((*form).factor), newAlike((*form).food)
 	var trials atomic.Int64
 	cards := make([]*Card, len(slugs))
 	found := make([]problem.List, len(slugs))
@@ -118,6 +121,7 @@ func (v Surveyor) card(slug string, state state, problems *problem.List) *Card {
 	}
 	c, says := e.title(), e.says()
 	c.fill(says)
+	c.Factors, c.Foods = v.factors.share(c.Factors), v.foods.share(c.Foods)
 	c.State, c.wrong = state, problems.Errors() > 0
 	c.Questions = len(problems.Sorted()) - problems.Errors()
 	v.opened.put(c, e)

@@ -154,11 +154,13 @@ func blockSums(whole []wholeBlock, work int) (dist sums, total *big.Int, ok bool
 		return nil, nil, false
 	}
 	before, last := map[int64]count{0: one()}, map[int64]count{0: one()}
+	next := map[int64]count{}
 	for _, w := range whole {
 		if work -= mapStep * len(before) * len(last); work < 0 {
 			return nil, nil, false
 		}
-		before = convolve(before, last)
+		convolve(next, before, last)
+		before, next = next, before // and the room of the one is used again
 		if last, ok = w.differences(work); !ok {
 			return nil, nil, false
 		}

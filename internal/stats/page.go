@@ -108,7 +108,7 @@ func trendDistribution(rows [][]int64, work int) (spectrum, bool) {
 	if k > mostColumns || !fits(new(big.Int).Exp(big.NewInt(int64(factorial(k))), big.NewInt(int64(len(rows))), nil)) {
 		return spectrum{}, false
 	}
-	ways := map[int64]count{0: one()}
+	ways, next := map[int64]count{0: one()}, map[int64]count{}
 	for _, row := range rows {
 		orders, weight := distinctOrders(row)
 		one := map[int64]count{}
@@ -120,20 +120,20 @@ func trendDistribution(rows [][]int64, work int) (spectrum, bool) {
 		if work < 0 {
 			return spectrum{}, false
 		}
-		ways = convolve(ways, one)
+		convolve(next, ways, one)
+		ways, next = next, ways // and the room of the one is used again
 	}
 	return spectrumOf(ways), true
 }
 
-// convolve is the distribution of the sum of two independent parts.
-func convolve(a, b map[int64]count) map[int64]count {
-	out := make(map[int64]count, len(a)+len(b))
+// convolve has out be the distribution of the sum of two independent parts, which are others.
+func convolve(out, a, b map[int64]count) {
+	clear(out)
 	for s, n := range a {
 		for t, m := range b {
 			out[s+t] = out[s+t].plus(n.times(m))
 		}
 	}
-	return out
 }
 
 // pair is the distribution of the sum of two independent parts, without every sum written

@@ -200,13 +200,13 @@ func blockTotals(rows [][]int64, work int) (map[columnTotals]count, bool) {
 	if k > mostColumns || !fits(new(big.Int).Exp(big.NewInt(int64(factorial(k))), big.NewInt(int64(len(rows))), nil)) {
 		return nil, false
 	}
-	totals := map[columnTotals]count{{}: one()}
+	totals, next := map[columnTotals]count{{}: one()}, map[columnTotals]count{}
 	for _, row := range rows {
 		orders, weight := distinctOrders(row)
 		if work -= mapStep * len(orders) * len(totals); work < 0 {
 			return nil, false
 		}
-		next := make(map[columnTotals]count, len(totals))
+		clear(next)
 		for columns, n := range totals {
 			n = n.times(weight)
 			for _, order := range orders {
@@ -218,7 +218,7 @@ func blockTotals(rows [][]int64, work int) (map[columnTotals]count, bool) {
 				next[sum] = next[sum].plus(n)
 			}
 		}
-		totals = next
+		totals, next = next, totals // and the room of the one is used again
 	}
 	return totals, true
 }

@@ -205,9 +205,9 @@ func (s *sheetReader) cell(c sheetCell, at problem.Pos) Cell {
 
 // unify gives line ends the form that CSV is read in, and takes out what no text
 // file may hold.
-func unify(text string) string {
-	return strings.NewReplacer("\r\n", "\n", "\r", "\n", "\x00", "", "\ufeff", "").Replace(text)
-}
+func unify(text string) string { return unified.Replace(text) }
+
+var unified = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\x00", "", "\ufeff", "")
 
 // span keeps a range of merged cells.
 func (s *sheetReader) span(start xml.StartElement) {
