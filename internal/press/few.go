@@ -54,7 +54,7 @@ func (few fewFacts) of(at int) ([]byte, bool) {
 // again have the facts that they had: then no link of another file can be broken. It is not
 // done where that is not known.
 func (f *folder) inspectFew(h *holding, kind string, o Options) (done bool, err error) {
-	if h.table.passed != kind || !h.owned.ofRows || !h.samePaths(h.table) {
+	if h.table.passed != kind || !h.owned.ofRows() || !h.samePaths(h.table) {
 		return false, nil
 	}
 	few, ok := openFacts(o, kind, h.table.facts, h.len())

@@ -81,7 +81,7 @@ func (f *folder) inspect(ctx context.Context, h *holding, o Options) (in inspect
 // factsList is the checksum of the list that the facts in the cache are of: that in the site
 // folder, or one before it with the same paths.
 func (h *holding) factsList() digest {
-	if h.owned.ofRows {
+	if h.owned.ofRows() {
 		return h.table.facts
 	}
 	return h.owned.sum

@@ -10,7 +10,7 @@ import (
 // checksum as the table.
 func (h *holding) known(i int) bool {
 	at := int(h.noted[i])
-	return at >= 0 && h.listed[i] >= 0 && h.table.isFrom(at, h.from[i]) && (h.owned.ofRows || h.table.sumOf(at) == h.sumOf(i))
+	return at >= 0 && h.listed[i] >= 0 && h.table.isFrom(at, h.fromOf(i)) && (h.owned.ofRows() || h.table.sumOf(at) == h.sumOf(i))
 }
 
 // mayKeep tells whether a file whose stamp is not to be believed is what would be made, if
@@ -68,11 +68,10 @@ func (h *holding) sumNow(i int) digest {
 	return h.result(i).sum
 }
 
-// readTable reads what the last run noted; an empty table is as good as none.
-func readTable(o Options) *table {
-	var t table
-	if text, at, ok := o.Cache.ReadDated(tableName); ok {
-		t = parseTable(text, at)
+// sumBefore is the checksum that an output has as far as that is known before it is made.
+func (h *holding) sumBefore(i int) digest {
+	if h.kept[i] {
+		return h.table.sumOf(int(h.noted[i]))
 	}
-	return &t
+	return h.sumOf(i)
 }

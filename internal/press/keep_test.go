@@ -49,9 +49,18 @@ func publishKnown(t testing.TB, out string, fs files, o Options) (Summary, int) 
 func settle(t testing.TB, out string, fs files) {
 	t.Helper()
 	publishKnown(t, out, fs, Options{})
+	dateTable(t, out)
+}
+
+// dateTable has the cache say that what is noted of files was noted in an hour.
+func dateTable(t testing.TB, out string) {
+	t.Helper()
 	later := time.Now().Add(time.Hour)
-	if err := os.Chtimes(filepath.Join(CacheOf(out), tableName+".blob"), later, later); err != nil {
-		t.Fatal(err)
+	for _, name := range []string{tableName, sinceName} {
+		err := os.Chtimes(filepath.Join(CacheOf(out), name+".blob"), later, later)
+		if err != nil && !(name == sinceName && errors.Is(err, os.ErrNotExist)) {
+			t.Fatal(err)
+		}
 	}
 }
 
@@ -120,10 +129,7 @@ func TestSettledIsNotRead(t *testing.T) {
 	}
 	_, err = publishAll(t.Context(), outputs, Options{Out: out, Cache: c})
 	checkError(t, err, ErrForeign, []string{"a: changed since"}) // too new to be believed
-	later := time.Now().Add(time.Hour)
-	if err := os.Chtimes(filepath.Join(CacheOf(out), tableName+".blob"), later, later); err != nil {
-		t.Fatal(err)
-	}
+	dateTable(t, out)
 	made.Store(0)
 	if sum, err := publishAll(t.Context(), outputs, Options{Out: out, Cache: c}); err != nil || sum.Kept != 1 || made.Load() != 0 {
 		t.Errorf("%+v, %v, %d made", sum, err, made.Load())

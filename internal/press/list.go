@@ -40,16 +40,23 @@ const listLimit = 64 << 20
 // list holds the files that an earlier run wrote, sorted by path.
 type list struct {
 	paths
-	sums   string // of each file, one after the other
-	apart  int    // by how many bytes they are: sums may lie in the rows of a table
-	ofRows bool   // they do, and file i is that of row i
-	asIs   bool   // its text is as press writes it
-	sum    digest // of its text; zero where there is no list
-	stamp  stamp  // of its file, where it was believed for that and not read; else zero
+	sums  string // of each file, one after the other
+	rows  *table // which has them in their place, file i that of row i; nil where sums has them
+	asIs  bool   // its text is as press writes it
+	sum   digest // of its text; zero where there is no list
+	stamp stamp  // of its file, where it was believed for that and not read; else zero
 }
 
 // sumOf is the checksum of a file.
-func (l *list) sumOf(i int) digest { return sumAt(l.sums[i*l.apart:]) }
+func (l *list) sumOf(i int) digest {
+	if l.rows != nil {
+		return l.rows.sumOf(i)
+	}
+	return sumAt(l.sums[i*sha256.Size:])
+}
+
+// ofRows tells whether the list is that of a table.
+func (l *list) ofRows() bool { return l.rows != nil }
 
 func (l *list) has(path string) bool {
 	_, is := l.find(path)
@@ -73,10 +80,10 @@ func listOf(files []listed) *list {
 		all.add(f.path)
 		sums.Write(f.sum[:])
 	}
-	return &list{paths: all.paths(), sums: sums.String(), apart: sha256.Size}
+	return &list{paths: all.paths(), sums: sums.String()}
 }
 
-// parseList reads what listLines writes. It takes no path that could lead out
+// parseList reads what writeList writes. It takes no path that could lead out
 // of the folder or at the program's own files, whoever wrote the text.
 func parseList(text []byte) (*list, error) {
 	asIs := bytes.HasPrefix(text, []byte(listHead))
@@ -116,7 +123,7 @@ func badLine(n int) error {
 }
 
 // parseListed reads a line without its end. The path is "" where it is no such
-// line; plain says that it is written as listLines writes it.
+// line; plain says that it is written as writeList writes it.
 func parseListed(line string) (f listed, plain bool) {
 	trimmed := strings.TrimRight(line, "\r")
 	if len(trimmed) <= sumWidth || trimmed[2*sha256.Size:sumWidth] != "  " {

@@ -3,8 +3,8 @@ package press
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
-	"hash"
 	"io"
 	"os"
 	"strconv"
@@ -43,12 +43,10 @@ func (l *newList) wait() { <-l.done }
 func (f *folder) stageList(l *newList, h *holding, number int) error {
 	text := &stagedText{folder: f, name: newDir + "/" + strconv.Itoa(number)}
 	defer text.drop()
-	next := 0
-	if len(h.todo) > 0 {
-		if next = h.todo[0]; next > 0 {
-			if err := text.add(h, 0, next); err != nil {
-				return err
-			}
+	few := len(h.todo) > 0 && len(h.todo) < h.len()/8
+	if few { // then nearly all of it is known, and can be on the disk when they are made
+		if err := text.draft(h); err != nil {
+			return err
 		}
 	}
 	if !<-l.made {
@@ -58,9 +56,11 @@ func (f *folder) stageList(l *newList, h *holding, number int) error {
 		l.sum = h.owned.sum
 		return nil
 	}
-	err := text.add(h, next, h.len())
-	if err == nil {
-		l.sum, err = text.end()
+	var err error
+	if few {
+		l.sum, err = text.correct(h)
+	} else {
+		l.sum, err = text.whole(h)
 	}
 	l.changes = []change{{put, number, h.owned.sum, listName}}
 	return err
@@ -84,39 +84,65 @@ func (h *holding) sameFiles() bool {
 type stagedText struct {
 	folder *folder
 	name   string
-	file   *os.File // once there is something to write
-	sum    hash.Hash
+	file   *os.File // once there is something to write, and until all is
 }
 
-// add writes the lines of outputs, from that one up to before another.
-func (t *stagedText) add(h *holding, from, to int) error {
-	if t.file == nil {
-		staging, err := t.folder.stage()
-		if err == nil {
-			t.file, err = staging.OpenFile(t.name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-		}
-		if err != nil {
-			return err
-		}
-		t.sum = sha256.New()
-		if _, err := io.WriteString(io.MultiWriter(t.file, t.sum), listHead); err != nil {
-			return err
-		}
+func (t *stagedText) open() error {
+	staging, err := t.folder.stage()
+	if err == nil {
+		t.file, err = staging.OpenFile(t.name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	}
-	lines := linesTo(io.MultiWriter(t.file, t.sum))
-	for i := from; i < to; i++ {
-		if err := lines.add(h.path(i), h.sumNow(i)); err != nil {
-			return err
-		}
-	}
-	return lines.flush()
+	return err
 }
 
-// end sees the file to the disk.
-func (t *stagedText) end() (digest, error) {
-	_, err := flush(t.file)
+// whole writes the list when all outputs are made, and sees it to the disk.
+func (t *stagedText) whole(h *holding) (digest, error) {
+	if err := t.open(); err != nil {
+		return digest{}, err
+	}
+	sum := sha256.New()
+	if err := writeList(io.MultiWriter(t.file, sum), h.len(), h.path, h.sumNow); err != nil {
+		return digest{}, err
+	}
+	return digest(sum.Sum(nil)), t.flush()
+}
+
+// draft writes the list as if the outputs were what they were before, and sees it to the disk
+// as it is.
+func (t *stagedText) draft(h *holding) error {
+	if err := t.open(); err != nil {
+		return err
+	}
+	if err := writeList(t.file, h.len(), h.path, h.sumBefore); err != nil {
+		return err
+	}
+	return ignoreUnsupported(t.file.Sync())
+}
+
+// correct puts the checksums of the outputs into a draft.
+func (t *stagedText) correct(h *holding) (digest, error) {
+	for _, r := range h.results {
+		if r.sum == h.sumBefore(r.number) {
+			continue
+		}
+		at := len(listHead) + r.number*(sumWidth+len("\n")) + h.begin(r.number) // what is before it
+		if _, err := t.file.WriteAt(hex.AppendEncode(nil, r.sum[:]), int64(at)); err != nil {
+			return digest{}, err
+		}
+	}
+	safe := make(chan error, 1)
+	go func() { safe <- t.flush() }()
+	sum := sha256.New()
+	err := writeList(sum, h.len(), h.path, h.sumNow)
+	return digest(sum.Sum(nil)), errors.Join(err, <-safe)
+}
+
+// flush sees the file to the disk, and closes it.
+func (t *stagedText) flush() error {
+	file := t.file
 	t.file = nil
-	return digest(t.sum.Sum(nil)), err
+	_, err := flush(file)
+	return err
 }
 
 // drop lets go of a file that did not come to its end, in a staging folder that is of no more
@@ -127,29 +153,26 @@ func (t *stagedText) drop() {
 	}
 }
 
-// listLines writes lines of a list, many at a time: the whole of a large one is never in
-// memory.
-type listLines struct {
-	to    io.Writer
-	piece []byte
-}
-
-// pieceSize is how much is written at a time, in bytes.
+// pieceSize is how much of a list is written at a time, in bytes: the whole of a large one is
+// never in memory.
 const pieceSize = 64 << 10
 
-func linesTo(w io.Writer) *listLines { return &listLines{w, make([]byte, 0, pieceSize)} }
-
-func (l *listLines) add(path string, sum digest) error {
-	l.piece = append(append(hex.AppendEncode(l.piece, sum[:]), "  "...), path...)
-	l.piece = append(l.piece, '\n')
-	if len(l.piece) < pieceSize/2 {
-		return nil
+// writeList writes the list of n files.
+func writeList(to io.Writer, n int, path func(i int) string, sum func(i int) digest) error {
+	piece := append(make([]byte, 0, pieceSize), listHead...)
+	for i := range n {
+		if piece = appendLine(piece, path(i), sum(i)); len(piece) < pieceSize/2 {
+			continue
+		}
+		if _, err := to.Write(piece); err != nil {
+			return err
+		}
+		piece = piece[:0]
 	}
-	return l.flush()
+	_, err := to.Write(piece)
+	return err
 }
 
-func (l *listLines) flush() error {
-	_, err := l.to.Write(l.piece)
-	l.piece = l.piece[:0]
-	return err
+func appendLine(text []byte, path string, sum digest) []byte {
+	return append(append(append(hex.AppendEncode(text, sum[:]), "  "...), path...), '\n')
 }

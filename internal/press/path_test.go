@@ -98,12 +98,8 @@ func TestPathsThatMeet(t *testing.T) {
 }
 
 func textOf(l *list) []byte {
-	text := bytes.NewBufferString(listHead)
-	lines := linesTo(text)
-	for i := range l.len() {
-		_ = lines.add(l.path(i), l.sumOf(i)) // a buffer takes everything
-	}
-	_ = lines.flush()
+	var text bytes.Buffer
+	_ = writeList(&text, l.len(), l.path, l.sumOf) // a buffer takes everything
 	return text.Bytes()
 }
 

@@ -27,7 +27,7 @@
 // edited since it was written are all refused before anything changes. It knows
 // nothing of trials, and reads no clock.
 //
-// What it knows of the last run is a table in the cache (table.go): what each file
+// What it knows of the last run is a table in the cache (table.go, since.go): what each file
 // was made from, its checksum, and the stamp that the file system had for it. An
 // output is left alone, unread, where the table has it made from the same, the list
 // has the checksum that the table has, and the file still has the stamp, which must

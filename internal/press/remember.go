@@ -2,7 +2,6 @@ package press
 
 import (
 	"errors"
-	"slices"
 	"strings"
 	"sync"
 
@@ -54,35 +53,36 @@ func (f *folder) writeTable(h *holding, in inspected, o Options) error {
 	if err != nil {
 		return err
 	}
-	text := &tableText{tableTop: tableTop{in.kind, h.made, list.stamp, h.now, h.factsListNow(in)}}
+	top := tableTop{in.kind, h.made, list.stamp, h.now, h.factsListNow(in)}
+	if done, err := f.noteSince(h, top, o); done || err != nil {
+		return err
+	}
+	if err := forgetSince(o.Cache); err != nil {
+		return err
+	}
+	text := &tableText{tableTop: top}
 	for k, lot := range h.lots {
 		if from, to := h.filesOf(k); from < to {
 			text.addLot(lot.At, lot.From, from)
 		}
 	}
-	if h.samePaths(h.table) { // then a few rows change, and no other is printed again
-		var parts []string
-		after := 0
-		for _, r := range h.results {
-			at := r.number * rowSize
-			now := row{h.from[r.number], r.sum, f.stampNow(h, r)}
-			parts = append(parts, h.table.rows[after:at], string(now.appendTo(nil)))
-			after = at + rowSize
-		}
-		return o.Cache.Write(tableName, text.parts(h.len(), append(parts, h.table.rows[after:], h.table.below)...)...)
-	}
 	var rows strings.Builder
 	rows.Grow(rowSize * h.len())
 	var line [rowSize]byte
 	for i, r := range h.all() {
-		rows.Write(row{h.from[i], r.sum, f.stampNow(h, r)}.appendTo(line[:0]))
+		rows.Write(row{h.fromOf(i), r.sum, f.stampNow(h, r)}.appendTo(line[:0]))
 	}
 	return o.Cache.Write(tableName, text.parts(h.len(), rows.String(), h.ends, h.text)...)
 }
 
 // knowsAny tells whether there is an output that may be kept.
 func (h *holding) knowsAny() bool {
-	return slices.ContainsFunc(h.from, func(from site.Digest) bool { return from != site.Digest{} })
+	for i := range h.len() {
+		if h.fromOf(i) != (site.Digest{}) {
+			return true
+		}
+	}
+	return false
 }
 
 // noteworthy tells whether the table would be another, or be believed in more.
@@ -98,7 +98,7 @@ func (f *folder) noteworthy(h *holding, in inspected, o Options) bool {
 		if r.kept && h.table.isAsLeft(r.number, r.stamp) {
 			continue
 		}
-		if h.from[r.number] != (site.Digest{}) || was.sum != r.sum {
+		if h.fromOf(r.number) != (site.Digest{}) || was.sum != r.sum {
 			return true
 		}
 	}

@@ -14,13 +14,15 @@ import (
 // that it belongs to is listed again when the file is to be made.
 type set struct {
 	paths
-	from    []site.Digest // of each file
-	noted   []int32       // the row of each in the table; -1 where it has none
-	unmade  []int         // the files that nothing makes
-	lots    []site.Lot    // in the order of their places
-	first   []int32       // of each lot, the number of its first file
-	folders []inFolder    // each after the one that it lies in
-	in      []int32       // the number of the folder of each file; -1 for the site folder
+	from    []site.Digest       // of each file; nil where it is that of its row, but for some
+	rows    *table              // which these are then
+	other   map[int]site.Digest // the others
+	noted   []int32             // the row of each in the table; -1 where it has none
+	unmade  []int               // the files that nothing makes
+	lots    []site.Lot          // in the order of their places
+	first   []int32             // of each lot, the number of its first file
+	folders []inFolder          // each after the one that it lies in
+	in      []int32             // the number of the folder of each file; -1 for the site folder
 }
 
 // inFolder is a folder, with the number of the one that it lies in, or -1.
@@ -80,7 +82,7 @@ func sameFiles(lots []site.Lot, t *table, files *set) *set {
 		return nil
 	}
 	s := &set{paths: files.paths, folders: files.folders, in: files.in, lots: lots, first: make([]int32, len(lots))}
-	s.from, s.noted = make([]site.Digest, t.len()), make([]int32, t.len())
+	s.rows, s.other, s.noted = t, map[int]site.Digest{}, make([]int32, t.len())
 	for k, lot := range lots {
 		from, to := t.rowsOf(k)
 		if t.lots.path(k) != lot.At {
@@ -88,9 +90,6 @@ func sameFiles(lots []site.Lot, t *table, files *set) *set {
 		}
 		s.first[k] = int32(from)
 		if t.isLotFrom(k, lot.From) {
-			for i := from; i < to; i++ {
-				s.from[i] = t.fromOf(i)
-			}
 			continue
 		}
 		outputs := lot.List()
@@ -101,13 +100,24 @@ func sameFiles(lots []site.Lot, t *table, files *set) *set {
 			if o.Path != t.path(from+i) || o.Make == nil {
 				return nil
 			}
-			s.from[from+i] = o.From
+			s.other[from+i] = o.From
 		}
 	}
 	for i := range s.noted {
 		s.noted[i] = int32(i)
 	}
 	return s
+}
+
+// fromOf is what a file is made of.
+func (s *set) fromOf(i int) site.Digest {
+	if s.rows == nil {
+		return s.from[i]
+	}
+	if from, other := s.other[i]; other {
+		return from
+	}
+	return s.rows.fromOf(i)
 }
 
 func byPath(a, b site.Output) int { return strings.Compare(a.Path, b.Path) }

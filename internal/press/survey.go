@@ -43,7 +43,7 @@ type holding struct {
 func (f *folder) survey(h *holding, o Options) (err error) {
 	s := h.set
 	var leftOver []int
-	if h.owned.ofRows && s.samePaths(h.table) {
+	if h.owned.ofRows() && s.samePaths(h.table) {
 		h.listed = h.noted
 	} else {
 		h.listed, leftOver = s.match(&h.owned.paths)

@@ -24,12 +24,14 @@ import (
 // in 4 bytes; and the paths, one after the other.
 type table struct {
 	tableTop
-	paths // of the rows
-	at    time.Time
-	rows  string
-	lots  paths  // the places of the lots
-	made  string // from what each lot was, and the number of its first row
-	below string // the ends and paths of the rows, as they lie in the cache
+	written tableTop // as it was when the table was written
+	since   since    // what became another since then
+	paths            // of the rows
+	at      time.Time
+	rows    string
+	lots    paths  // the places of the lots
+	made    string // from what each lot was, and the number of its first row
+	below   string // the ends and paths of the rows, as they lie in the cache
 }
 
 // tableTop is what a table says of all files together.
@@ -61,13 +63,11 @@ type row struct {
 // parseTable returns an empty table where the text is none.
 func parseTable(text string, at time.Time) table {
 	rest, found := strings.CutPrefix(text, tableHead)
-	passed, rest, whole := cutSized(rest)
-	if !found || !whole || len(rest) < topSize+8 {
+	top, rest, whole := parseTop(rest)
+	if !found || !whole || len(rest) < 8 {
 		return table{}
 	}
-	t := table{at: at}
-	t.tableTop = tableTop{passed, fromAt(rest), stampAt(rest[fromSize:]), sumAt(rest[fromSize+stampSize:]), sumAt(rest[topSize-sha256.Size:])}
-	rest = rest[topSize:]
+	t := table{tableTop: top, written: top, at: at}
 	lots, rows := numberAt(rest, 0), numberAt(rest, 1)
 	if rest = rest[8:]; lots < 0 || rows < 0 || len(rest)/(lotSize+4) < lots {
 		return table{}
@@ -85,6 +85,21 @@ func parseTable(text string, at time.Time) table {
 		return table{}
 	}
 	return t
+}
+
+// parseTop reads what appendTo writes, off what comes after it.
+func parseTop(text string) (t tableTop, rest string, ok bool) {
+	passed, rest, ok := cutSized(text)
+	if !ok || len(rest) < topSize {
+		return tableTop{}, "", false
+	}
+	t = tableTop{passed, fromAt(rest), stampAt(rest[fromSize:]), sumAt(rest[fromSize+stampSize:]), sumAt(rest[topSize-sha256.Size:])}
+	return t, rest[topSize:], true
+}
+
+func (t tableTop) appendTo(text []byte) []byte {
+	text = append(appendSized(text, t.passed), t.all[:]...)
+	return append(append(t.listed.appendTo(text), t.sum[:]...), t.facts[:]...)
 }
 
 // lotsFollow tells whether the lots are of all rows, each of some.
@@ -123,8 +138,16 @@ func cutSized(text string) (part, rest string, ok bool) {
 	return text[4 : 4+size], text[4+size:], true
 }
 
+// rowText is row i as it lies in the cache.
+func (t *table) rowText(i int) string {
+	if t.since.hasRow(i) {
+		return t.since.rows[i]
+	}
+	return t.rows[i*rowSize : (i+1)*rowSize]
+}
+
 func (t *table) row(i int) row {
-	text := t.rows[i*rowSize:]
+	text := t.rowText(i)
 	return row{fromAt(text), sumAt(text[fromSize:]), stampAt(text[fromSize+sha256.Size:])}
 }
 
@@ -136,17 +159,17 @@ func stampAt(text string) stamp {
 
 // list is the list of the files in the table.
 func (t *table) list() *list {
-	return &list{paths: t.paths, sums: t.rows[min(fromSize, len(t.rows)):], apart: rowSize, ofRows: true, asIs: true, sum: t.sum}
+	return &list{paths: t.paths, rows: t, asIs: true, sum: t.sum}
 }
 
 // fromOf is what the file of row i was made from.
-func (t *table) fromOf(i int) site.Digest { return fromAt(t.rows[i*rowSize:]) }
+func (t *table) fromOf(i int) site.Digest { return fromAt(t.rowText(i)) }
 
 // sizeOf is the size of the file of row i, in bytes.
-func (t *table) sizeOf(i int) int64 { return stampAt(t.rows[i*rowSize+fromSize+sha256.Size:]).size }
+func (t *table) sizeOf(i int) int64 { return stampAt(t.rowText(i)[fromSize+sha256.Size:]).size }
 
 // sumOf is the checksum of the file of row i.
-func (t *table) sumOf(i int) digest { return sumAt(t.rows[i*rowSize+fromSize:]) }
+func (t *table) sumOf(i int) digest { return sumAt(t.rowText(i)[fromSize:]) }
 
 // isFrom tells whether row i is of something made from that.
 func (t *table) isFrom(i int, from site.Digest) bool {
@@ -155,7 +178,15 @@ func (t *table) isFrom(i int, from site.Digest) bool {
 
 // isLotFrom tells whether lot i was made from that.
 func (t *table) isLotFrom(i int, from site.Digest) bool {
-	return from != site.Digest{} && fromAt(t.made[i*lotSize:]) == from
+	return from != site.Digest{} && t.lotFrom(i) == from
+}
+
+// lotFrom is what lot i was made from.
+func (t *table) lotFrom(i int) site.Digest {
+	if from, since := t.since.lots[i]; since {
+		return fromAt(from)
+	}
+	return fromAt(t.made[i*lotSize:])
 }
 
 // rowsOf are the rows of lot i: from that one up to before another.
@@ -172,17 +203,30 @@ func (t *table) rowsOf(i int) (from, to int) {
 // "File Times", on FAT); a file written again in the same step may have the same stamp.
 const margin = 2 * time.Second
 
-// settled tells whether a stamp is old enough that a later change would show in it.
-func (t *table) settled(s stamp) bool {
-	before := t.at.Add(-margin).UnixNano()
+// settled tells whether a stamp is old enough that a later change would show in it, to who
+// noted it at that time.
+func (s stamp) settled(at time.Time) bool {
+	before := at.Add(-margin).UnixNano()
 	return s.written < before && s.changed < before
 }
 
 // isAsLeft tells whether a file with this stamp is that of row i.
-func (t *table) isAsLeft(i int, is stamp) bool { return t.row(i).stamp == is && t.settled(is) }
+func (t *table) isAsLeft(i int, is stamp) bool {
+	at := t.at
+	if t.since.hasRow(i) {
+		at = t.since.at
+	}
+	return stampAt(t.rowText(i)[fromSize+sha256.Size:]) == is && is.settled(at)
+}
 
 // isListLeft tells whether a list with this stamp is that of these files.
-func (t *table) isListLeft(is stamp) bool { return is == t.listed && t.settled(is) }
+func (t *table) isListLeft(is stamp) bool {
+	at := t.at
+	if t.since.has != nil {
+		at = t.since.at
+	}
+	return is == t.listed && is.settled(at)
+}
 
 // tableText is the top of a table in the making.
 type tableText struct {
@@ -201,8 +245,7 @@ func (t *tableText) addLot(at string, from site.Digest, first int) {
 // parts is a table of so many rows, which the parts that are given are of, with the ends and
 // paths below them. The parts are those that it has in the cache.
 func (t *tableText) parts(rows int, below ...string) []string {
-	top := append(appendSized([]byte(tableHead), t.passed), t.all[:]...)
-	top = append(append(t.listed.appendTo(top), t.sum[:]...), t.facts[:]...)
+	top := t.tableTop.appendTo([]byte(tableHead))
 	top = binary.LittleEndian.AppendUint32(top, uint32(t.made.Len()/lotSize))
 	top = binary.LittleEndian.AppendUint32(top, uint32(rows))
 	return append([]string{string(top), t.made.String(), t.lots.ends.String(), t.lots.text.String()}, below...)

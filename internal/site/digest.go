@@ -11,20 +11,29 @@ import (
 
 // digestOf stands for texts in their order. Each is told apart from the next by its
 // length.
-func digestOf(texts ...string) Digest {
+func digestOf(texts ...string) Digest { return digestOfBoth(texts, nil) }
+
+// digestOfBoth stands for the texts of one list, and after them those of another.
+func digestOfBoth(first, rest []string) Digest {
+	both := [...][]string{first, rest}
 	long := 0
-	for _, text := range texts {
-		long += 8 + len(text)
+	for _, texts := range both {
+		for _, text := range texts {
+			long += 8 + len(text)
+		}
 	}
 	if long > fewBytes {
 		d := newDigesting()
-		d.add(texts...)
+		d.add(first...)
+		d.add(rest...)
 		return d.digest()
 	}
 	var few [fewBytes]byte // on the stack: of most trials there is little
 	whole := few[:0]
-	for _, text := range texts {
-		whole = append(binary.LittleEndian.AppendUint64(whole, uint64(len(text))), text...)
+	for _, texts := range both {
+		for _, text := range texts {
+			whole = append(binary.LittleEndian.AppendUint64(whole, uint64(len(text))), text...)
+		}
 	}
 	sum := sha256.Sum256(whole)
 	return Digest(sum[:])

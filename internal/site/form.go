@@ -2,6 +2,7 @@ package site
 
 import (
 	"encoding/binary"
+	"strings"
 	"sync"
 
 	"sidebatch.example/sidebatch/internal/trial"
@@ -15,9 +16,9 @@ import (
 // What is read shares the memory of the whole.
 type form struct {
 	reading bool
-	out     []byte // what was written
-	in      string // what is left to read
-	wrong   bool   // what was read is no such form; all that comes after is zero
+	out     strings.Builder // what was written
+	in      string          // what is left to read
+	wrong   bool            // what was read is no such form; all that comes after is zero
 }
 
 // readForm reads a value of which do says what it is; it is false where the data holds
@@ -28,10 +29,12 @@ func readForm(data string, do func(f *form)) bool {
 	return !f.wrong && f.in == ""
 }
 
-func writeForm(do func(f *form)) string {
+// writeForm writes a value, which takes so many bytes, about.
+func writeForm(size int, do func(f *form)) string {
 	var f form
+	f.out.Grow(size)
 	do(&f)
-	return string(f.out)
+	return f.out.String()
 }
 
 // take takes the next bytes off what is left to read.
@@ -48,7 +51,8 @@ func (f *form) take(n int) string {
 // number is a number that is not below zero.
 func (f *form) number(n *int) {
 	if !f.reading {
-		f.out = binary.AppendUvarint(f.out, uint64(*n))
+		var room [binary.MaxVarintLen64]byte
+		f.out.Write(binary.AppendUvarint(room[:0], uint64(*n)))
 		return
 	}
 	whole := uint64(0)
@@ -73,7 +77,7 @@ func (f *form) text(s *string) {
 	if f.reading {
 		*s = f.take(n)
 	} else {
-		f.out = append(f.out, *s...)
+		f.out.WriteString(*s)
 	}
 }
 
@@ -90,7 +94,7 @@ func (f *form) digest(d *Digest) {
 	if f.reading {
 		copy(d[:], f.take(len(d)))
 	} else {
-		f.out = append(f.out, d[:]...)
+		f.out.Write(d[:])
 	}
 }
 
@@ -118,15 +122,18 @@ func listOf[T any](f *form, list *[]T, one func(*T)) {
 		*list = make([]T, 0, min(n, mostAtOnce))
 	}
 	for range n {
-		var next T
-		if one(&next); f.wrong {
+		var none T
+		*list = append(*list, none)
+		if one(&(*list)[len(*list)-1]); f.wrong { // where it lies, for each elsewhere would be memory of its own
 			return
 		}
-		*list = append(*list, next)
 	}
 }
 
 func (f *form) texts(list *[]string) { listOf(f, list, f.text) }
+
+// bytesOfPooled is how many bytes a value of a pool takes, about.
+const bytesOfPooled = 64
 
 // pool is values of which there are few different ones, each written once.
 type pool[T any] struct {
@@ -163,7 +170,7 @@ func (a *alike[T]) share(list []*T) []*T {
 
 func newPool[T any](of func(*form, *T)) *pool[T] { return &pool[T]{of: of, numbers: map[string]int{}} }
 
-func (p *pool[T]) key(x *T) string { return writeForm(func(f *form) { p.of(f, x) }) }
+func (p *pool[T]) key(x *T) string { return writeForm(bytesOfPooled, func(f *form) { p.of(f, x) }) }
 
 // add adds what is to be written.
 func (p *pool[T]) add(list []*T) {

@@ -53,7 +53,7 @@ func TestFormOfCards(t *testing.T) {
 	held.setting = Digest{1}
 	held.cards[2].Foods = append(held.cards[2].Foods, held.cards[0].Foods[1], &cardFood{Key: "alone"})
 	held.cards[2].Factors, held.cards[2].Links = nil, nil
-	text := writeForm(func(f *form) { f.cards(&held) })
+	text := writeForm(0, func(f *form) { f.cards(&held) })
 	var got cardsHeld
 	if !readForm(text, func(f *form) { f.cards(&got) }) {
 		t.Fatal("cannot be read")
@@ -100,7 +100,7 @@ func TestFormOfStandings(t *testing.T) {
 	var held, got standingHeld
 	n := 0
 	filled(reflect.ValueOf(&held).Elem(), &n)
-	text := writeForm(func(f *form) { f.standing(&held) })
+	text := writeForm(0, func(f *form) { f.standing(&held) })
 	if !readForm(text, func(f *form) { f.standing(&got) }) {
 		t.Fatal("cannot be read")
 	}
@@ -113,14 +113,14 @@ func TestFormOfStandings(t *testing.T) {
 // can be written.
 func FuzzForm(f *testing.F) {
 	held := cardsHeld{cards: []Card{{Slug: "a", Foods: []*cardFood{{Key: "rye"}}}, {Slug: "b", Foods: []*cardFood{{Key: "rye"}}}}}
-	f.Add(writeForm(func(f *form) { f.cards(&held) }))
+	f.Add(writeForm(0, func(f *form) { f.cards(&held) }))
 	parts := holdParts(map[Digest]string{{1}: "one", {2}: ""})
-	f.Add(writeForm(func(f *form) { f.parts(&parts) }))
-	f.Add(writeForm(func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))
+	f.Add(writeForm(0, func(f *form) { f.parts(&parts) }))
+	f.Add(writeForm(0, func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))
 	f.Fuzz(func(t *testing.T, text string) {
 		var cards, again cardsHeld
 		if readForm(text, func(f *form) { f.cards(&cards) }) {
-			if !readForm(writeForm(func(f *form) { f.cards(&cards) }), func(f *form) { f.cards(&again) }) || len(again.cards) != len(cards.cards) {
+			if !readForm(writeForm(0, func(f *form) { f.cards(&cards) }), func(f *form) { f.cards(&again) }) || len(again.cards) != len(cards.cards) {
 				t.Error("cards that were read cannot be written")
 			}
 		}

@@ -14,7 +14,7 @@ func (p *planner) from(texts ...string) Digest {
 	if p.setting == (Digest{}) {
 		return Digest{}
 	}
-	return digestOf(append([]string{p.setting.text(), strconv.FormatBool(p.anyTrial)}, texts...)...)
+	return digestOfBoth([]string{p.setting.text(), strconv.FormatBool(p.anyTrial)}, texts)
 }
 
 // fromMany is from, for texts that are added one after the other.
@@ -33,7 +33,8 @@ func (p *planner) fromTrial(c *Card, a around) Digest {
 	if p.setting == (Digest{}) || !c.State.Known {
 		return Digest{}
 	}
-	return p.from(append([]string{"trial", c.State.Data.text()}, a.texts()...)...)
+	var room [24]string // on the stack, for most trials have no more around them
+	return p.from(a.addTo(append(room[:0], "trial", c.State.Data.text()))...)
 }
 
 // fromOwn is what one of a trial's files is made of, by its path below the trial's folder:

@@ -80,12 +80,11 @@ type around struct {
 	RepeatedBy []neighbour
 }
 
-// factorAt is where a factor has its page, from the site's root.
+// factorAt is where a factor has its page, below that of all factors.
 type factorAt struct{ Key, At string }
 
-// texts are those that stand for all of it.
-func (a around) texts() []string {
-	texts := make([]string, 0, 2+2*len(a.Factors)+2+2*len(a.RepeatedBy))
+// addTo adds the texts that stand for all of it.
+func (a around) addTo(texts []string) []string {
 	texts = append(texts, strconv.Itoa(len(a.Factors)), strconv.Itoa(len(a.RepeatedBy)))
 	for _, f := range a.Factors {
 		texts = append(texts, f.Key, f.At)
@@ -99,11 +98,11 @@ func (a around) texts() []string {
 	return texts
 }
 
-// factor is where a factor has its page, or "".
+// factor is where a factor has its page, from the site's root, or "".
 func (a around) factor(key string) string {
 	for _, f := range a.Factors {
 		if f.Key == key {
-			return f.At
+			return factorsPage + f.At + "/"
 		}
 	}
 	return ""
@@ -142,7 +141,7 @@ func (p *planner) around(c *Card) around {
 	var a around
 	for _, f := range c.Factors {
 		if at := p.factorsAt.at[f.Key]; at != "" {
-			a.Factors = append(a.Factors, factorAt{f.Key, factorsPage + at + "/"})
+			a.Factors = append(a.Factors, factorAt{f.Key, at})
 		}
 	}
 	if original := p.repeats[c.Slug]; original != nil {

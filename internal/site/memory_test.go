@@ -3,6 +3,8 @@ package site
 import (
 	"bytes"
 	"fmt"
+	"hash/fnv"
+	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -227,6 +229,24 @@ func (r *rememberedRuns) compare(t *testing.T, x, clean *Index) {
 	}
 	r.alls[all] = is
 	r.before = now
+}
+
+// TestShardOf: trials are spread as the standard library's FNV-1a has it, and evenly.
+func TestShardOf(t *testing.T) {
+	var in [shards]int
+	for i := range 1600 {
+		slug := fmt.Sprintf("rye-rolls-%d", i)
+		sum := fnv.New32a()
+		_, _ = io.WriteString(sum, slug)
+		n := shardOf(slug)
+		if want := int(sum.Sum32() % shards); n != want {
+			t.Fatalf("%s: %d, not %d", slug, n, want)
+		}
+		in[n]++
+	}
+	if slices.Min(in[:]) < 60 || slices.Max(in[:]) > 140 {
+		t.Errorf("of 1600 trials: %v", in)
+	}
 }
 
 // A page is made again when what it is made from changed, and only then.

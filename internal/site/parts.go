@@ -34,6 +34,10 @@ func (f *form) parts(h *partsHeld) {
 
 const digestSize = len(Digest{})
 
+func (h *partsHeld) size() int {
+	return len(h.which) + len(h.ends) + len(h.data) + 3*binary.MaxVarintLen64
+}
+
 // holdParts puts parts into a blob.
 func holdParts(parts map[Digest]string) partsHeld {
 	var which, data strings.Builder
@@ -131,7 +135,7 @@ func (m *Memory) keepParts(cards []*Card, other [parts][shards]bool) error {
 				continue
 			}
 			blob := holdParts(held[n])
-			if err := m.store.Write(shardName(partNames[which], n), writeForm(func(f *form) { f.parts(&blob) })); err != nil {
+			if err := m.store.Write(shardName(partNames[which], n), writeForm(blob.size(), func(f *form) { f.parts(&blob) })); err != nil {
 				return err
 			}
 		}

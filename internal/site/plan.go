@@ -24,7 +24,9 @@ func (x *Index) Plan() []Lot {
 	p := planned(x)
 	own := make([]Lot, len(p.own))
 	each(len(own), func(i int) { own[i] = p.lot(p.own[i]) })
-	return slices.SortedFunc(slices.Values(append(Lots(p.outputs), own...)), func(a, b Lot) int { return strings.Compare(a.At, b.At) })
+	lots := slices.Concat(Lots(p.outputs), own)
+	slices.SortFunc(lots, func(a, b Lot) int { return strings.Compare(a.At, b.At) })
+	return lots
 }
 
 // lot is the files of a trial, all that lies below its folder.

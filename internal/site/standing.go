@@ -26,6 +26,9 @@ type standingHeld struct {
 
 const standingBlob = "standing"
 
+// bytesOfState is how many bytes a slug takes in it with its state, about.
+const bytesOfState = 120
+
 func (f *form) standing(s *standingHeld) {
 	f.digest(&s.Setting)
 	f.digest(&s.Standing.All)
@@ -95,11 +98,11 @@ func (x *Index) all() Digest {
 
 // keepStanding remembers a standing, with the states of the trials whose cards are kept.
 func (m *Memory) keepStanding(cards []*Card, s Standing) error {
-	held := standingHeld{Setting: m.setting, Standing: s}
+	held := standingHeld{Setting: m.setting, Standing: s, Slugs: make([]string, 0, len(cards)), States: make([]state, 0, len(cards))}
 	for _, c := range slices.SortedFunc(slices.Values(cards), bySlug) {
 		held.Slugs, held.States = append(held.Slugs, c.Slug), append(held.States, c.State)
 	}
-	return m.store.Write(standingBlob, writeForm(func(f *form) { f.standing(&held) }))
+	return m.store.Write(standingBlob, writeForm(len(cards)*bytesOfState, func(f *form) { f.standing(&held) }))
 }
 
 func bySlug(a, b *Card) int { return strings.Compare(a.Slug, b.Slug) }
