@@ -108,7 +108,8 @@ func (f *folder) noteSince(h *holding, top tableTop, o Options) (done bool, err 
 	}
 	s := since{of: h.table.written.sumOf(), top: top, lots: map[int]string{}, rows: map[int]string{}}
 	for k, lot := range h.lots {
-		if h.table.lots.path(k) != lot.At {
+		from, to := h.filesOf(k)
+		if first, after := h.table.rowsOf(k); h.table.lots.path(k) != lot.At || first != from || after != to {
 			return false, nil
 		}
 		if _, noted := h.table.since.lots[k]; noted || h.table.lotFrom(k) != lot.From {
