@@ -23,7 +23,7 @@ func fakeFrame(title, root string, crumbs ...Link) Frame {
 		Description: "Three doughs, eight biscuits each, one question: does a night in the cold hold them together?",
 		Canonical:   "https://two-timers.example/oat-biscuits/",
 		Image: SharedImage{
-			Address: "https://two-timers.example/oat-biscuits/share-1.png", Type: "image/png",
+			Address: "https://two-timers.example/oat-biscuits/share.png?0123456789", Type: "image/png",
 			Alt: `Rest or "no rest"? How many held.`, Width: 1200, Height: 630,
 		},
 		Kind:     "article",

@@ -18,7 +18,7 @@ import (
 func TestCompressed(t *testing.T) {
 	texts := []string{"a/index.html", "assets/styles-0.css", "assets/archive-0.js", "a/figures/x.svg", "a/data/results.json",
 		"a/data/pieces.csv", "feed.xml", "robots.txt", "a/data/trial.md", "a/counter.webmanifest"}
-	others := []string{"a/photos/x.jpg", "a/photos/x.png", "share-0.png", "a/data/book.xlsx", "assets/letters.woff2"}
+	others := []string{"a/photos/x.jpg", "a/photos/x.png", "share.png", "a/data/book.xlsx", "assets/letters.woff2"}
 	var outputs []Output
 	want := map[string]string{}
 	for _, name := range slices.Concat(texts, others) {

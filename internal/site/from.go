@@ -45,7 +45,7 @@ func (p *planner) fromOwn(c *Card, name string, pages Digest) Digest {
 		return Digest{}
 	case strings.HasPrefix(name, photosFolder):
 		return p.from("photos", c.Photos.text())
-	case strings.HasPrefix(name, shareName):
+	case name == shareName:
 		return p.from("share", c.Shared.text())
 	}
 	return pages

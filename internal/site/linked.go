@@ -70,7 +70,7 @@ func (p *binding) pictures(e *Entry, at, first string) []string {
 		add(photo.largest(whole))
 	}
 	if len(all) == 0 {
-		all = append(all, p.address(at, p.sharePicture(e)))
+		all = append(all, p.address(at, sharePicture(e))+p.shareQuery(e))
 	}
 	return all
 }

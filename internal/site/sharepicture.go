@@ -12,16 +12,19 @@ import (
 	"sidebatch.example/sidebatch/internal/trial"
 )
 
-// sharePicture is the path of the picture that stands for a trial where its address
-// is shared. It is named by what it is drawn from, so that a trial that was changed
-// has another picture; drawing it only for its name would cost more than its page.
-func (p *binding) sharePicture(e *Entry) string {
-	sum := p.sharedFrom(e)
-	return e.Trial.Slug + "/" + shareName + hex.EncodeToString(sum[:5]) + ".png"
-}
+// sharePicture is the path of the picture that stands for a trial where its address is
+// shared. It stays the same, so that a page that was shared long ago finds its picture.
+func sharePicture(e *Entry) string { return e.Trial.Slug + "/" + shareName }
 
-// shareName is how the picture's name begins.
-const shareName = "share-"
+const shareName = "share.png"
+
+// shareQuery is what the address of the picture ends in: another one when it may be another
+// picture, so that whoever kept it asks again. It stands for what the picture is drawn from;
+// drawing it for its address would cost more than its page.
+func (p *binding) shareQuery(e *Entry) string {
+	sum := p.sharedFrom(e)
+	return "?" + hex.EncodeToString(sum[:5])
+}
 
 // sharedFrom stands for what the picture is drawn from, all but the prose.
 func (p *binding) sharedFrom(e *Entry) Digest {
@@ -101,13 +104,13 @@ func (g *gallery) mainFigures() []string {
 // shared is the picture as the head of a page names it. A page without a full
 // address names none: who shows the picture stands elsewhere.
 func (p *binding) shared(e *Entry) (page.SharedImage, error) {
-	address := p.canonical(p.sharePicture(e))
+	address := p.canonical(sharePicture(e))
 	if address == "" {
 		return page.SharedImage{}, nil
 	}
 	figure, err := e.gallery().main()
 	return page.SharedImage{
-		Address: address, Type: "image/png", Alt: shareWords(e.Findings, figure),
+		Address: address + p.shareQuery(e), Type: "image/png", Alt: shareWords(e.Findings, figure),
 		Width: chart.ShareWidth, Height: chart.ShareHeight,
 	}, err
 }

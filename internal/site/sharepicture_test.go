@@ -19,7 +19,7 @@ import (
 	"sidebatch.example/sidebatch/internal/problem"
 )
 
-var sharePath = regexp.MustCompile(`^([^/]+)/share-[0-9a-f]{10}\.png$`)
+var sharePath = regexp.MustCompile(`^([^/]+)/share\.png$`)
 
 // openGraph is what a page says to those who show a link to it.
 func openGraph(t *testing.T, page []byte) map[string]string {
@@ -180,40 +180,46 @@ func TestMainFigure(t *testing.T) {
 	}
 }
 
-// A trial without readings has a picture with its question, and another name after
-// every change.
-func TestShareName(t *testing.T) {
-	paths := map[string]bool{}
+// TestShareAddress: a trial without readings has a picture with its question, under one path
+// whatever changes, and another address after every change.
+func TestShareAddress(t *testing.T) {
+	addresses := map[string]bool{}
 	for _, kitchen := range []string{"", "name: Elsewhere\n", "invented: true\n"} {
 		for _, question := range []string{"Is <5 min> enough?", "Is 6 min enough?"} {
 			content := odd("")
-			content["kitchen.yaml"] = &fstest.MapFile{Data: []byte(kitchen)}
+			content["kitchen.yaml"] = &fstest.MapFile{Data: []byte("address: https://kitchen.example/\n" + kitchen)}
 			note := content["crème-brûlée/trial.md"]
 			note.Data = bytes.Replace(note.Data, []byte("Is <5 min> enough?"), []byte(question), 1)
-			for _, o := range plan(t, Content{FS: content, Shown: "content"}) {
-				if sharePath.MatchString(o.Path) {
-					paths[o.Path] = true
-				}
+			files := made(t, Content{FS: content, Shown: "content"})
+			address := openGraph(t, files["crème-brûlée/index.html"])["og:image"]
+			if at := fileAt(t, "https://kitchen.example/", "", address); at != "crème-brûlée/share.png" || files[at] == nil {
+				t.Errorf("%s is %s", address, at)
 			}
+			addresses[address] = true
 		}
 	}
-	if len(paths) != 6 {
-		t.Errorf("six notes have %d pictures: %v", len(paths), paths)
+	if len(addresses) != 6 {
+		t.Errorf("six notes have pictures at %v", addresses)
 	}
 }
 
 // TestShareOfOtherProse: a picture shows nothing of the prose, so that with other prose it
-// is the same and has the same name.
+// is the same and has the same address.
 func TestShareOfOtherProse(t *testing.T) {
 	shares := func(content fs.FS) map[string][]byte {
 		all := map[string][]byte{}
 		for _, o := range plan(t, Content{FS: content, Shown: "content"}) {
-			if !sharePath.MatchString(o.Path) {
+			if !sharePath.MatchString(o.Path) && path.Base(o.Path) != "index.html" {
 				continue
 			}
-			var err error
-			if all[o.Path], err = o.Make(); err != nil {
+			data, err := o.Make()
+			if err != nil {
 				t.Fatal(err)
+			}
+			if sharePath.MatchString(o.Path) {
+				all[o.Path] = data
+			} else if address := openGraph(t, data)["og:image"]; address != "" {
+				all[address] = []byte("its address")
 			}
 		}
 		return all
@@ -235,8 +241,8 @@ func TestShareOfOtherProse(t *testing.T) {
 		t.Fatal(err)
 	}
 	want, got := shares(demo), shares(other)
-	if len(want) != 10 || len(got) != len(want) {
-		t.Errorf("%d pictures, then %d", len(want), len(got))
+	if len(want) != 2*10 || len(got) != len(want) {
+		t.Errorf("%d pictures and addresses, then %d", len(want), len(got))
 	}
 	for name := range want {
 		if !bytes.Equal(got[name], want[name]) {

@@ -154,6 +154,7 @@ func fileAt(t *testing.T, root, from, address string) string {
 		return ""
 	}
 	below, _, _ = strings.Cut(below, "#")
+	below, _, _ = strings.Cut(below, "?")
 	file, err := url.PathUnescape(below)
 	if err != nil {
 		t.Fatal(err)

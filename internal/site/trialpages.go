@@ -35,7 +35,7 @@ func (p *binding) filesOf(e *Entry, a around) []Output {
 	f.add(at+"data/index.html", func() ([]byte, error) { return p.data(e, at+"data/") })
 	f.repeat(e, at+"repeat/")
 	f.photos(e, at)
-	f.add(p.sharePicture(e), func() ([]byte, error) { return p.drawShare(e) })
+	f.add(sharePicture(e), func() ([]byte, error) { return p.drawShare(e) })
 	for _, d := range downloads(e) {
 		f.add(at+"data/"+d.name, func() ([]byte, error) { return e.ready.take(d) })
 	}
