@@ -20,10 +20,11 @@ func Write(heading []string, rows [][]string, end LineEnd) []byte {
 	var b bytes.Buffer
 	out := csv.NewWriter(&b)
 	out.UseCRLF = bool(end)
+	var guarded []string
 	write := func(cells []string) {
-		guarded := make([]string, len(cells))
-		for i, c := range cells {
-			guarded[i] = Guard(c)
+		guarded = guarded[:0]
+		for _, c := range cells {
+			guarded = append(guarded, Guard(c))
 		}
 		_ = out.Write(guarded) // a buffer takes everything, and the separator is sound
 	}
@@ -44,10 +45,22 @@ func Write(heading []string, rows [][]string, end LineEnd) []byte {
 // Guard wrote gives the cell as it was. A cell that had apostrophes before its sign
 // already gets one more.
 func Guard(cell string) string {
+	if beginsPlainly(cell) {
+		return cell
+	}
 	if signPattern.MatchString(cell) && !numberPattern.MatchString(cell) {
 		return "'" + cell
 	}
 	return cell
+}
+
+// beginsPlainly tells of nearly all cells, and quickly, that they begin with none of the signs.
+func beginsPlainly(cell string) bool {
+	if cell == "" {
+		return true
+	}
+	c := cell[0]
+	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
 }
 
 // unguard takes away what Guard puts in front.

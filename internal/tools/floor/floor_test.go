@@ -32,7 +32,7 @@ func TestSurvey(t *testing.T) {
 		"a/index.html":           {Data: []byte(whole)},
 		"a/data/results.json":    {Data: []byte("[1]")},
 		"a/pieces.csv":           {Data: []byte("a,b\n")},
-		"a/share.png":       {Data: card},
+		"a/share.png":            {Data: card},
 		"a/photos/b-480.png":     {Data: small},
 		"archive/nothing.html":   {Data: []byte("<svg")},
 		"schemas/note.schema.md": {},
@@ -62,7 +62,7 @@ func TestFloor(t *testing.T) {
 		"a/data/index.html":   []byte(strings.Repeat("<p>data</p>", 400)),
 		"a/data/results.json": []byte(strings.Repeat("[1]", 900)),
 		"a/data/pieces.csv":   []byte("sample,piece\n"),
-		"a/share.png":    picture(t, shareWidth, shareHeight),
+		"a/share.png":         picture(t, shareWidth, shareHeight),
 		"a/photos/b-16.png":   picture(t, 16, 12),
 		"assets/styles.css":   []byte("a{}"),
 	}
