@@ -13,7 +13,8 @@ import (
 // one: what each was made from, its checksum, and the stamp that it had, and the same of
 // the list. It is believed in nothing but this: a file that is listed with the same checksum
 // and still has the stamp is what was made from that, and a list that still has the stamp
-// names these files. It also notes what the lots were made from that the files came in.
+// names these files. It also notes what the lots were made from that the files came in. Where
+// few files became others since it was written, these are noted beside it (since.go).
 //
 // In the cache, all numbers little-endian: the head, the length of passed in 4
 // bytes and passed, what all outputs were made of, the stamp and checksum of the list, the checksum

@@ -130,13 +130,11 @@ func saidBy(f *findings.Findings) said {
 	return says
 }
 
-// once returns a text that is in memory once however many trials have it.
-func once(text string) string { return unique.Make(text).Value() }
-
+// allOnce returns texts each of which is in memory once however many trials have it.
 func allOnce(texts []string) []string {
 	all := make([]string, len(texts))
 	for i, text := range texts {
-		all[i] = once(text)
+		all[i] = unique.Make(text).Value()
 	}
 	return all
 }
