@@ -20,6 +20,7 @@ type FactorMeasure struct {
 	Measure string
 	Asks    string // what it asks, or its unit in words; may be empty
 	Sums    []FactorSum
+	CutSums string  // how many of all sums these are; empty where they are all
 	Unequal bool    // several trials, but no two of them compare the same levels
 	Lone    bool    // one trial only
 	Figure  *Figure // nil where nothing can be drawn; without a table, for the rows are one

@@ -26,7 +26,7 @@ func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*
 	for _, i := range writeup.Newest(m) {
 		r := m.Rows[i]
 		if !r.Single && !summed {
-			c.Rows = append(c.Rows, sumRows(say, measure, m.Pooled)...)
+			c.Rows = append(c.Rows, sumRows(say, measure, m)...)
 			summed = true
 		}
 		if !r.HasDifference {
@@ -45,7 +45,7 @@ func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*
 		c.Rows = append(c.Rows, row)
 	}
 	if !summed {
-		c.Rows = append(c.Rows, sumRows(say, measure, m.Pooled)...)
+		c.Rows = append(c.Rows, sumRows(say, measure, m)...)
 	}
 	if len(c.Rows) == 0 {
 		return nil, nil
@@ -73,9 +73,10 @@ func summed(say wording.Phrases, p findings.PooledEffect) string {
 	return say.Language().List([]string{trials, say.Count("household", p.Households)})
 }
 
-func sumRows(say wording.Phrases, m trial.Measure, sums []findings.PooledEffect) []chart.DifferenceRow {
+func sumRows(say wording.Phrases, m trial.Measure, of findings.MeasureEvidence) []chart.DifferenceRow {
 	var rows []chart.DifferenceRow
-	for _, p := range sums {
+	for _, i := range writeup.Widest(of) {
+		p := of.Pooled[i]
 		if p.Why != findings.IsPooled {
 			continue
 		}

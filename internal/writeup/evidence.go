@@ -1,6 +1,7 @@
 package writeup
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -54,8 +55,12 @@ func link(s *findings.Study) page.Link { return page.Link{Text: s.Title, Href: s
 func (say phrases) factorMeasure(m findings.MeasureEvidence, i int) page.FactorMeasure {
 	measure := m.Measure.Measure(say.Language())
 	v := page.FactorMeasure{ID: fmt.Sprintf("measure-%d", i+1), Measure: measure.Name, Asks: asks(measure)}
-	for _, p := range m.Pooled {
-		v.Sums = append(v.Sums, factorSum(measure, p))
+	sums := Widest(m)
+	for _, i := range sums {
+		v.Sums = append(v.Sums, factorSum(measure, m.Pooled[i]))
+	}
+	if len(sums) < len(m.Pooled) {
+		v.CutSums = say.Count("widest sums", len(m.Pooled), "shown", say.Language().Integer(len(sums)))
 	}
 	v.Unequal = len(m.Pooled) == 0 && m.Trials > 1 && !measure.Kind.IsDiscrimination()
 	v.Lone = m.Trials == 1 && len(m.Pooled) == 0
@@ -72,6 +77,7 @@ func (say phrases) factorMeasure(m findings.MeasureEvidence, i int) page.FactorM
 const (
 	mostRows       = 24 // contrasts of a measure in which the factor alone differs
 	mostConfounded = 8  // and in which others differ too, where not all are shown
+	mostSums       = 12 // sums of a measure: each is of other levels
 	MostTrials     = 50
 )
 
@@ -87,6 +93,21 @@ func Newest(m findings.MeasureEvidence) []int {
 		}
 		shown = append(shown, i)
 	}
+	return shown
+}
+
+// Widest are the numbers, from 0, of the sums that a page shows of a measure, and its figure
+// with it, in their order: all where they are few, or those that most kitchens are behind.
+// What a sum comes to has no part in that.
+func Widest(m findings.MeasureEvidence) []int {
+	shown := make([]int, len(m.Pooled))
+	for i := range shown {
+		shown[i] = i
+	}
+	kitchens := func(i int) int { return m.Pooled[i].Trials + m.Pooled[i].Households }
+	slices.SortStableFunc(shown, func(a, b int) int { return cmp.Compare(kitchens(b), kitchens(a)) })
+	shown = shown[:min(len(shown), mostSums)]
+	slices.Sort(shown)
 	return shown
 }
 

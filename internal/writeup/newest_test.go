@@ -100,3 +100,32 @@ func TestNewestTrials(t *testing.T) {
 		t.Errorf("of a few: %q, %q", few.CutVaried, few.CutUsed)
 	}
 }
+
+// TestWidest: of many pairs of levels those are added up that most trials are behind, in the
+// order in which they were first compared, and how many there are is said.
+func TestWidest(t *testing.T) {
+	var all []*findings.Study
+	for pair, trials := range []int{3, 2, 2, 4, 2, 5, 2, 2, 2, 2, 2, 2, 3, 2, 1} {
+		for range trials {
+			s := lidStudy(len(all)+1, false)
+			s.Contrasts[0].Differing[0].Of = findings.StudyLevel{Text: fmt.Sprint("on ", pair), Key: fmt.Sprint(pair)}
+			all = append(all, s)
+		}
+	}
+	m := Factor(findings.EvidenceOf(all)[0], nil).Measures[0]
+	var shown []string
+	for _, s := range m.Sums {
+		shown = append(shown, s.Of)
+	}
+	// Of those with two trials, the ones that were compared first.
+	want := []string{"on 0", "on 1", "on 2", "on 3", "on 4", "on 5", "on 6", "on 7", "on 8", "on 9", "on 10", "on 12"}
+	if !slices.Equal(shown, want) {
+		t.Errorf("added up: %q, want %q", shown, want)
+	}
+	if want := "Of 14 pairs of levels that several trials or households compared, the 12 that most of them are behind are added up here."; m.CutSums != want {
+		t.Errorf("%q, want %q", m.CutSums, want)
+	}
+	if m = Factor(findings.EvidenceOf(all[:24])[0], nil).Measures[0]; m.CutSums != "" || len(m.Sums) != 9 {
+		t.Errorf("of few: %d, %q", len(m.Sums), m.CutSums)
+	}
+}
