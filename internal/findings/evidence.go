@@ -25,7 +25,7 @@ type MeasureEvidence struct {
 	Measure StudyMeasure // as the oldest trial defines it
 	// Rows are the contrasts in which the factor alone differs, oldest trial first,
 	// then those in which others differ as well.
-	Rows []EvidenceRow
+	Rows []*EvidenceRow
 	// Pooled has one entry for each pair of levels that two trials or more compared.
 	Pooled []PooledEffect
 	// Trials are how many have a single-factor contrast with a difference, and
@@ -69,15 +69,15 @@ func (f *Findings) Day() trial.Date {
 // single reports whether any contrast differs in the factor alone.
 func (e *Evidence) single() bool {
 	return slices.ContainsFunc(e.Measures, func(m MeasureEvidence) bool {
-		return slices.ContainsFunc(m.Rows, func(r EvidenceRow) bool { return r.Single })
+		return slices.ContainsFunc(m.Rows, func(r *EvidenceRow) bool { return r.Single })
 	})
 }
 
 // weight puts measures that a trial turned on first and the parts of a sum last.
 func (m *MeasureEvidence) weight() int {
 	weight := 2
-	for i := range m.Rows {
-		switch own := m.Rows[i].Measure(); {
+	for _, r := range m.Rows {
+		switch own := r.Measure(); {
 		case own.Primary:
 			return 0
 		case own.PartOf == "":
@@ -111,6 +111,26 @@ type gatherer struct {
 	keys     map[string]int        // the same by [FactorKey]
 	measures map[measureKey]int    // indexes of Evidence.Measures
 	names    map[string]string     // address names of measures, so that each is made once
+	room     []EvidenceRow         // for rows, of which there are many
+	beside   besides
+}
+
+// besides are the names of the other factors beside each of those that differ in a contrast.
+type besides struct {
+	contrast *StudyContrast
+	names    [][]string
+}
+
+// rowsAtOnce is for how many rows room is made at a time.
+const rowsAtOnce = 256
+
+// keep gives a row a place that stays its own.
+func (g *gatherer) keep(r EvidenceRow) *EvidenceRow {
+	if len(g.room) == cap(g.room) {
+		g.room = make([]EvidenceRow, 0, rowsAtOnce)
+	}
+	g.room = append(g.room, r)
+	return &g.room[len(g.room)-1]
 }
 
 // measureKey names a measure of a factor. Measures are the same when they have the same
@@ -201,12 +221,7 @@ func (g *gatherer) rows(r EvidenceRow) {
 		if !g.wants(d.Factor) {
 			continue
 		}
-		r.Also = nil
-		for j, other := range differing {
-			if i != j {
-				r.Also = append(r.Also, other.Factor.Name)
-			}
-		}
+		r.Also = g.besides(r.Contrast, differing)[i]
 		at := g.evidence(d.Factor)
 		if r.Single {
 			g.tried(at, r.Study)
@@ -217,9 +232,30 @@ func (g *gatherer) rows(r EvidenceRow) {
 	}
 }
 
+// besides are the names of the others beside each factor that differs in a contrast, made once
+// for all its measures but those that differ themselves.
+func (g *gatherer) besides(c *StudyContrast, differing []StudyDifference) [][]string {
+	whole := len(differing) == len(c.Differing)
+	if whole && g.beside.contrast == c {
+		return g.beside.names
+	}
+	names := make([][]string, len(differing))
+	for i := range differing {
+		for j, other := range differing {
+			if i != j {
+				names[i] = append(names[i], other.Factor.Name)
+			}
+		}
+	}
+	if whole {
+		g.beside = besides{c, names}
+	}
+	return names
+}
+
 // differingBeside is what differs in a contrast, except for the measure itself, as
 // in [factorsBeside].
-func differingBeside(c *StudyContrast, m StudyMeasure) []StudyDifference {
+func differingBeside(c *StudyContrast, m *StudyMeasure) []StudyDifference {
 	itself := func(d StudyDifference) bool { return d.Factor.Kind == design.Observed && d.Factor.Name == m.Name }
 	if !slices.ContainsFunc(c.Differing, itself) {
 		return c.Differing
@@ -228,7 +264,7 @@ func differingBeside(c *StudyContrast, m StudyMeasure) []StudyDifference {
 }
 
 // add puts a row under its measure.
-func (g *gatherer) add(at int, r EvidenceRow, m StudyMeasure) {
+func (g *gatherer) add(at int, r EvidenceRow, m *StudyMeasure) {
 	name, known := g.names[m.Name]
 	if !known {
 		name = trial.AddressName(m.Name)
@@ -239,17 +275,16 @@ func (g *gatherer) add(at int, r EvidenceRow, m StudyMeasure) {
 	if !known {
 		i = len(e.Measures)
 		g.measures[key] = i
-		e.Measures = append(e.Measures, MeasureEvidence{Measure: m})
+		e.Measures = append(e.Measures, MeasureEvidence{Measure: *m})
 	}
-	e.Measures[i].Rows = append(e.Measures[i].Rows, r)
+	e.Measures[i].Rows = append(e.Measures[i].Rows, g.keep(r))
 }
 
 // settle turns the rows so that all are read in one direction, sorts the confounded
 // ones behind the others, and pools what can be.
 func (m *MeasureEvidence) settle() {
 	known := map[pair]bool{}
-	for i := range m.Rows {
-		r := &m.Rows[i]
+	for _, r := range m.Rows {
 		switch {
 		case known[r.pair]:
 		case known[r.pair.turned()]:
@@ -258,27 +293,20 @@ func (m *MeasureEvidence) settle() {
 			known[r.pair] = true
 		}
 	}
-	slices.SortStableFunc(m.Rows, func(a, b EvidenceRow) int {
-		return cmp.Compare(confounded(a), confounded(b))
-	})
-	var rows []*EvidenceRow
-	for i := range m.Rows {
-		if r := &m.Rows[i]; r.Single && (r.HasDifference || r.Answers != nil) {
-			rows = append(rows, r)
+	alone, others := make([]*EvidenceRow, 0, len(m.Rows)), []*EvidenceRow{}
+	for _, r := range m.Rows {
+		if r.Single {
+			alone = append(alone, r)
+		} else {
+			others = append(others, r)
 		}
 	}
-	m.Trials, m.Households = trialsOf(rows)
+	m.Trials, m.Households = trialsOf(slices.DeleteFunc(slices.Clone(alone), func(r *EvidenceRow) bool { return !r.HasDifference && r.Answers == nil }))
+	m.Rows = append(alone, others...)
 	m.pool()
-}
-
-func confounded(r EvidenceRow) int {
-	if r.Single {
-		return 0
-	}
-	return 1
 }
 
 // SameWords compares words without regard to case and spacing.
 func SameWords(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+	return a == b || strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }

@@ -88,7 +88,8 @@ func TestPooledShares(t *testing.T) {
 				t.Fatalf("not pooled: %s", p.Why)
 			}
 			holds(t, r, "rd_mh", p.Difference)
-			holds(t, r, "exact_p_two_sided", p.P)
+			exact, _ := p.Exact()
+			holds(t, r, "exact_p_two_sided", exact)
 			if low := num(t, r["rd_low_sato"]); low >= -1 && low <= 1 {
 				holds(t, r, "rd_low_sato", p.Interval.Low)
 			}
@@ -179,7 +180,8 @@ func TestEvidenceDirection(t *testing.T) {
 	if r := lid.Rows[1]; r.Of != "Off" && r.Of != "off" || !r.Turned || r.Difference != -2.5 {
 		t.Errorf("the later trial reads %s against %s, turned %t, %v", r.Of, r.Against, r.Turned, r.Difference)
 	}
-	if p := lid.Pooled[0]; p.Why != IsPooled || math.Abs(p.Difference) > 1e-12 || p.HasP {
+	p := lid.Pooled[0]
+	if _, exact := p.Exact(); p.Why != IsPooled || math.Abs(p.Difference) > 1e-12 || exact {
 		t.Errorf("differences of 2.5 and −2.5 add up to %+v", p)
 	}
 }

@@ -31,7 +31,7 @@ func TestEvidenceAbout(t *testing.T) {
 			}
 		}
 	}
-	same := cmp.Options{cmpopts.EquateNaNs(), cmp.AllowUnexported(EvidenceRow{}, pair{})}
+	same := cmp.Options{cmpopts.EquateNaNs(), cmp.AllowUnexported(EvidenceRow{}, PooledEffect{}, pair{})}
 	for _, want := range all {
 		key := FactorKey(want.Factor)
 		got, ok := EvidenceAbout(key, studies)

@@ -2,7 +2,6 @@ package findings
 
 import (
 	"math"
-	"slices"
 
 	"sidebatch.example/sidebatch/internal/stats"
 	"sidebatch.example/sidebatch/internal/trial"
@@ -49,8 +48,8 @@ type PooledEffect struct {
 	// by side, is a stratum.
 	Difference float64
 	Interval   stats.Interval // 95 %
-	// P is the exact conditional test over strata; for shares only. In what households
-	// add up to it is there for numbers too: readings dealt again within each household.
+	// P is there in what households add up to that repeated one trial: of shares as Exact
+	// has it, of numbers that of readings dealt again within each household.
 	P    float64
 	HasP bool
 	// Sampled says that arrangements were drawn, and MonteCarloError by how much that may
@@ -63,6 +62,8 @@ type PooledEffect struct {
 	AgreeP    float64
 	HasAgreeP bool
 	ISquared  float64 // numbers: the share of the scatter that is more than chance
+
+	blocks []stats.Block // of shares that are pooled
 }
 
 // pool adds up the single-factor contrasts of each pair of levels that two trials or
@@ -70,8 +71,7 @@ type PooledEffect struct {
 func (m *MeasureEvidence) pool() {
 	comparing := map[pair][]*EvidenceRow{}
 	var order []pair
-	for i := range m.Rows {
-		r := &m.Rows[i]
+	for _, r := range m.Rows {
 		if _, known := comparing[r.pair]; !known {
 			order = append(order, r.pair)
 			comparing[r.pair] = nil
@@ -132,7 +132,7 @@ func unlike(rows []*EvidenceRow) Unpooled {
 
 // numbers pools differences of means by inverse variance.
 func (x *PooledEffect) numbers(rows []*EvidenceRow) Unpooled {
-	var values, errors []float64
+	values, errors := make([]float64, 0, len(rows)), make([]float64, 0, len(rows))
 	for _, r := range rows {
 		if !r.Effect.HasStandardError {
 			return NoScatter
@@ -171,13 +171,12 @@ func (e *Effect) standardError() (float64, bool) {
 
 // shares pools counts over strata.
 func (x *PooledEffect) shares(rows []*EvidenceRow) Unpooled {
-	var blocks []stats.Block
+	blocks := make([]stats.Block, 0, len(rows))
 	for _, r := range rows {
-		own, why := strataOf(r)
-		if why != IsPooled {
-			return why
+		if r.Effect.Unit != OfPiece && !r.Effect.Paired {
+			return LooseBatches
 		}
-		blocks = append(blocks, own...)
+		blocks = appendStrata(blocks, r)
 	}
 	pooled, err := stats.MantelHaenszel(blocks, Level)
 	switch {
@@ -193,21 +192,28 @@ func (x *PooledEffect) shares(rows []*EvidenceRow) Unpooled {
 	}
 	x.Difference = pooled.Difference
 	x.Interval = stats.Interval{Low: max(pooled.Sato.Interval.Low, -1), High: min(pooled.Sato.Interval.High, 1)}
-	p, defined, err := stats.ConditionalP(blocks)
-	x.P, x.HasP = p, err == nil && defined
+	x.blocks = blocks
 	return IsPooled
 }
 
-// strataOf are the counts of a row, in the direction in which it is read.
-func strataOf(r *EvidenceRow) ([]stats.Block, Unpooled) {
-	if r.Effect.Unit != OfPiece && !r.Effect.Paired {
-		return nil, LooseBatches
+// Exact is the p of the exact conditional test over strata, for shares that are pooled; it is
+// false where there is none. It is worked out when it is asked for: of many sums a page shows
+// few.
+func (x *PooledEffect) Exact() (p float64, ok bool) {
+	if len(x.blocks) == 0 {
+		return 0, false
 	}
-	blocks := slices.Clone(r.Effect.Blocks)
-	for i, b := range blocks {
+	p, defined, err := stats.ConditionalP(x.blocks)
+	return p, err == nil && defined
+}
+
+// appendStrata adds the counts of a row, in the direction in which it is read.
+func appendStrata(blocks []stats.Block, r *EvidenceRow) []stats.Block {
+	for _, b := range r.Effect.Blocks {
 		if r.Turned {
-			blocks[i] = stats.Block{X1: b.X2, N1: b.N2, X2: b.X1, N2: b.N1}
+			b = stats.Block{X1: b.X2, N1: b.N2, X2: b.X1, N2: b.N1}
 		}
+		blocks = append(blocks, b)
 	}
-	return blocks, IsPooled
+	return blocks
 }

@@ -1,6 +1,7 @@
 package findings
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -42,11 +43,11 @@ func rowOf(s *Study, h *StudyHousehold, c *StudyContrast, e *StudyEffect) Eviden
 }
 
 // Measure is the row's measure as its own trial defines it.
-func (r *EvidenceRow) Measure() StudyMeasure {
+func (r *EvidenceRow) Measure() *StudyMeasure {
 	if r.Answers != nil {
-		return r.Study.Measures[r.Answers.Measure]
+		return &r.Study.Measures[r.Answers.Measure]
 	}
-	return r.Study.Measures[r.Effect.Measure]
+	return &r.Study.Measures[r.Effect.Measure]
 }
 
 // cook is who compared: a trial's own kitchen, or a household that repeated the trial.
@@ -57,35 +58,38 @@ type cook struct {
 
 func (r *EvidenceRow) cook() cook { return cook{r.Study, r.Household} }
 
-// strata counts the kitchens behind rows: those of trials, and of households.
+// strata counts the kitchens behind rows: those of trials, and of households. As in all lists
+// of rows, those of one kitchen stand together, and with them those of its trial.
 func strata(rows []*EvidenceRow) int {
-	cooks := map[cook]bool{}
-	for _, r := range rows {
-		cooks[r.cook()] = true
+	n := 0
+	for i, r := range rows {
+		if i == 0 || r.cook() != rows[i-1].cook() {
+			n++
+		}
 	}
-	return len(cooks)
+	return n
 }
 
 // trialsOf counts the trials behind rows, and the households that repeated them.
 func trialsOf(rows []*EvidenceRow) (trials, households int) {
-	studies, homes := map[*Study]bool{}, map[cook]bool{}
-	for _, r := range rows {
-		studies[r.Study] = true
-		if r.Household != nil {
-			homes[r.cook()] = true
+	for i, r := range rows {
+		if i == 0 || r.Study != rows[i-1].Study {
+			trials++
+		}
+		if r.Household != nil && (i == 0 || r.cook() != rows[i-1].cook()) {
+			households++
 		}
 	}
-	return len(studies), len(homes)
+	return trials, households
 }
 
 // recipesOf counts the different recipes behind rows, by name without regard to case and
 // spacing.
 func recipesOf(rows []*EvidenceRow) int {
-	studies, recipes := map[*Study]bool{}, map[string]bool{}
+	written, recipes := map[string]bool{}, map[string]bool{}
 	for _, r := range rows {
-		if !studies[r.Study] {
-			studies[r.Study] = true
-			recipes[wordsKey(r.Study.Recipe)] = true
+		if name := r.Study.Recipe; !written[name] {
+			written[name], recipes[wordsKey(name)] = true, true
 		}
 	}
 	return len(recipes)
@@ -104,21 +108,20 @@ func wordsKey(text string) string {
 }
 
 // independent leaves out every contrast that shares a dough with an earlier one of
-// its trial.
+// its kitchen.
 func independent(rows []*EvidenceRow) []*EvidenceRow {
-	type dough struct {
-		cook cook
-		of   string
-	}
-	used := map[dough]bool{}
-	var kept []*EvidenceRow
-	for _, r := range rows {
-		of, against := dough{r.cook(), r.Contrast.OfDough}, dough{r.cook(), r.Contrast.AgainstDough}
-		r.Shared = used[of] || used[against]
+	kept := make([]*EvidenceRow, 0, len(rows))
+	var used []string // doughs of the kitchen
+	for i, r := range rows {
+		if i > 0 && r.cook() != rows[i-1].cook() {
+			used = used[:0]
+		}
+		of, against := r.Contrast.OfDough, r.Contrast.AgainstDough
+		r.Shared = slices.Contains(used, of) || slices.Contains(used, against)
 		if !r.Shared {
 			kept = append(kept, r)
 		}
-		used[of], used[against] = true, true
+		used = append(used, of, against)
 	}
 	return kept
 }

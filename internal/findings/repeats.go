@@ -155,7 +155,12 @@ func (x *Repeat) pool() {
 	}
 	x.Pooled.Of, x.Pooled.Against = x.Contrast.Of.Name, x.Contrast.Against.Name
 	x.Pooled.add(rows)
-	if p := &x.Pooled; p.Why == IsPooled && !x.Measure.Kind.IsShare() {
+	p := &x.Pooled
+	switch {
+	case p.Why != IsPooled:
+	case x.Measure.Kind.IsShare():
+		p.P, p.HasP = p.Exact()
+	default:
 		var test stats.Exact
 		if test, p.HasP = dealtWithin(own); p.HasP {
 			p.P, p.Sampled, p.MonteCarloError = test.P, test.Sampled, test.MonteCarloError

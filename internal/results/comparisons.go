@@ -35,7 +35,7 @@ func Comparisons(e findings.Evidence) []byte {
 
 // comparisonRow is one contrast, cell by cell as [comparisonColumns] has them.
 func comparisonRow(m *findings.MeasureEvidence, i int) []string {
-	r, shown := &m.Rows[i], m.Measure.Measure(nil)
+	r, shown := m.Rows[i], m.Measure.Measure(nil)
 	of, against := r.Contrast.Of, r.Contrast.Against
 	if r.Turned {
 		of, against = against, of

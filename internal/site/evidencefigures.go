@@ -57,7 +57,7 @@ func drawEvidence(say wording.Phrases, m findings.MeasureEvidence, id string) (*
 }
 
 // whenOrWho tells rows of the same levels apart: by the day, or by the household.
-func whenOrWho(say wording.Phrases, r findings.EvidenceRow) string {
+func whenOrWho(say wording.Phrases, r *findings.EvidenceRow) string {
 	if r.Household != nil {
 		return r.Household.Name
 	}

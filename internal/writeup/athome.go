@@ -94,7 +94,7 @@ func RepeatTable(f *findings.Findings, m trial.Measure, caption string) page.Tab
 		}
 		pair := say.pair(x.Contrast)
 		for _, r := range x.Rows {
-			row := []string{KitchenName(r.Findings), pair, Change(m, r.Difference), "", say.rests(r.EvidenceRow)}
+			row := []string{KitchenName(r.Findings), pair, Change(m, r.Difference), "", say.rests(&r.EvidenceRow)}
 			if r.HasInterval {
 				row[3] = say.span(m, r.Interval.Low, r.Interval.High)
 			}

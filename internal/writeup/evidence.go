@@ -113,7 +113,7 @@ func Widest(m findings.MeasureEvidence) []int {
 
 // singles counts the rows in which the factor alone differs; they come first.
 func singles(m findings.MeasureEvidence) int {
-	if n := slices.IndexFunc(m.Rows, func(r findings.EvidenceRow) bool { return !r.Single }); n >= 0 {
+	if n := slices.IndexFunc(m.Rows, func(r *findings.EvidenceRow) bool { return !r.Single }); n >= 0 {
 		return n
 	}
 	return len(m.Rows)
@@ -169,8 +169,8 @@ func factorSum(m trial.Measure, p findings.PooledEffect) page.FactorSum {
 	}
 	s.Difference = Change(m, p.Difference)
 	s.Interval = say.span(m, p.Interval.Low, p.Interval.High)
-	if p.HasP {
-		s.P = say.probability(p.P)
+	if exact, ok := p.Exact(); ok {
+		s.P = say.probability(exact)
 	}
 	if p.ISquared > 0 {
 		s.Scatter = fmt.Sprintf("%.0f %%", 100*p.ISquared)
@@ -189,7 +189,7 @@ func (say phrases) trialsAnd(trials, households int) string {
 	return say.Language().List([]string{say.Count("trial", trials), say.Count("household", households)})
 }
 
-func (say phrases) factorContrast(r findings.EvidenceRow, i int) page.FactorContrast {
+func (say phrases) factorContrast(r *findings.EvidenceRow, i int) page.FactorContrast {
 	v := page.FactorContrast{
 		Number:  strconv.Itoa(i + 1),
 		Date:    Day(say.Language(), r.Study.Day),
@@ -234,7 +234,7 @@ func (say phrases) discriminated(m trial.Measure, a *findings.StudyAnswers) stri
 }
 
 // rests says what was compared: 6 against 7 pieces, 3 pairs of batches.
-func (say phrases) rests(r findings.EvidenceRow) string {
+func (say phrases) rests(r *findings.EvidenceRow) string {
 	of, against := r.Effect.Of, r.Effect.Against
 	if r.Turned {
 		of, against = against, of
