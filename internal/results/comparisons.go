@@ -2,6 +2,7 @@ package results
 
 import (
 	"encoding/json"
+	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -23,19 +24,47 @@ func Comparisons(e findings.Evidence) []byte {
 	for _, c := range comparisonColumns(nil) {
 		heading = append(heading, c.Titles[0])
 	}
-	var rows [][]string
+	n := 0
 	for i := range e.Measures {
-		m := &e.Measures[i]
-		for j := range m.Rows {
-			rows = append(rows, comparisonRow(m, j))
-		}
+		n += len(e.Measures[i].Rows)
 	}
-	return tabular.Write(heading, rows, tabular.CRLF)
+	return tabular.WriteRows(n*bytesOfComparison, heading, comparisonRows(e), tabular.CRLF)
 }
 
-// comparisonRow is one contrast, cell by cell as [comparisonColumns] has them.
-func comparisonRow(m *findings.MeasureEvidence, i int) []string {
-	r, shown := m.Rows[i], m.Measure.Measure(nil)
+// bytesOfComparison is how many bytes a row takes, about.
+const bytesOfComparison = 192
+
+// comparisonRows are all rows, each in the place of the one before.
+func comparisonRows(e findings.Evidence) iter.Seq[[]string] {
+	return func(yield func([]string) bool) {
+		var cells []string
+		for i := range e.Measures {
+			w := comparisonWriter{m: &e.Measures[i], shown: e.Measures[i].Measure.Measure(nil)}
+			w.perBase = findings.InUnits(w.shown, 1)
+			for j := range w.m.Rows {
+				if cells = w.row(cells[:0], j); !yield(cells) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// comparisonWriter writes the contrasts of one measure.
+type comparisonWriter struct {
+	m       *findings.MeasureEvidence
+	shown   trial.Measure
+	perBase float64 // how many units one of the base unit is, as a difference
+	study   *findings.Study
+	day     string // of that study
+}
+
+// row adds one contrast, cell by cell as [comparisonColumns] has them.
+func (w *comparisonWriter) row(cells []string, i int) []string {
+	m, r := w.m, w.m.Rows[i]
+	if w.study != r.Study {
+		w.study, w.day = r.Study, r.Study.Day.String()
+	}
 	of, against := r.Contrast.Of, r.Contrast.Against
 	if r.Turned {
 		of, against = against, of
@@ -44,21 +73,21 @@ func comparisonRow(m *findings.MeasureEvidence, i int) []string {
 	if r.Household != nil {
 		home = r.Household.Name
 	}
-	cells := []string{m.Measure.Name, string(m.Measure.Kind), strconv.Itoa(i + 1), r.Study.Slug, r.Study.Day.String(), home,
-		of, against, r.Of, r.Against, strings.Join(r.Also, "; ")}
+	cells = append(cells, m.Measure.Name, string(m.Measure.Kind), strconv.Itoa(i+1), r.Study.Slug, w.day, home,
+		of, against, r.Of, r.Against, strings.Join(r.Also, "; "))
 	switch {
 	case r.Answers != nil:
-		return append(cells, answerCells(r, shown.Kind)...)
+		return append(cells, answerCells(r, w.shown.Kind)...)
 	case !r.HasDifference:
 		return append(cells, "", "", "", "", "", "", "", "", "", yesNo(false), "", "", "")
 	}
 	low, high := "", ""
 	if r.HasInterval {
-		low, high = decimalCell(findings.InUnits(shown, r.Interval.Low)), decimalCell(findings.InUnits(shown, r.Interval.High))
+		low, high = decimalCell(r.Interval.Low*w.perBase), decimalCell(r.Interval.High*w.perBase)
 	}
 	unit := ""
-	if shown.Kind.IsNumeric() && shown.Kind != trial.Score {
-		unit = shown.In.Symbol()
+	if w.shown.Kind.IsNumeric() && w.shown.Kind != trial.Score {
+		unit = w.shown.In.Symbol()
 	}
 	x, y := r.Effect.Of, r.Effect.Against
 	if r.Turned {
@@ -68,7 +97,7 @@ func comparisonRow(m *findings.MeasureEvidence, i int) []string {
 	if r.Effect.Unit == findings.OfBatch && r.Effect.Paired {
 		counts = "pair of batches"
 	}
-	return append(cells, decimalCell(findings.InUnits(shown, r.Difference)), low, high, unit, counts,
+	return append(cells, decimalCell(r.Difference*w.perBase), low, high, unit, counts,
 		strconv.Itoa(x.Units), strconv.Itoa(y.Units), strconv.Itoa(x.Readings), strconv.Itoa(y.Readings), yesNo(r.Counted), "", "", "")
 }
 
@@ -90,11 +119,12 @@ func decimalCell(x float64) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return ""
 	}
-	data, err := number(x).MarshalJSON()
+	var room [32]byte
+	digits, err := number(x).append(room[:0])
 	if err != nil {
 		return ""
 	}
-	return string(data)
+	return string(digits)
 }
 
 func yesNo(is bool) string {

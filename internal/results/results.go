@@ -245,13 +245,19 @@ func ref(x float64) *number {
 
 // MarshalJSON writes the number, or null for what is no number.
 func (n number) MarshalJSON() ([]byte, error) {
+	return n.append(nil)
+}
+
+// append adds what MarshalJSON writes to what is there.
+func (n number) append(to []byte) ([]byte, error) {
 	x := float64(n)
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return []byte("null"), nil
+		return append(to, "null"...), nil
 	}
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 9, 64), 64)
+	var room [32]byte
+	rounded, err := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], x, 'e', 9, 64)), 64)
 	if err != nil {
 		return nil, err
 	}
-	return strconv.AppendFloat(nil, rounded, 'f', -1, 64), nil
+	return strconv.AppendFloat(to, rounded, 'f', -1, 64), nil
 }

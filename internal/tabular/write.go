@@ -3,7 +3,10 @@ package tabular
 import (
 	"bytes"
 	"encoding/csv"
+	"iter"
 	"regexp"
+	"slices"
+	"strings"
 )
 
 // LineEnd is how a written table ends its lines.
@@ -17,7 +20,14 @@ const (
 // Write writes a table as RFC 4180 has it, in UTF-8 without a byte-order mark. Cells
 // that a spreadsheet would take for a formula are guarded.
 func Write(heading []string, rows [][]string, end LineEnd) []byte {
+	return WriteRows(0, heading, slices.Values(rows), end)
+}
+
+// WriteRows writes rows that come one after the other, each of which may lie where the one
+// before lay; the whole is of so many bytes, about.
+func WriteRows(size int, heading []string, rows iter.Seq[[]string], end LineEnd) []byte {
 	var b bytes.Buffer
+	b.Grow(size)
 	out := csv.NewWriter(&b)
 	out.UseCRLF = bool(end)
 	var guarded []string
@@ -29,7 +39,7 @@ func Write(heading []string, rows [][]string, end LineEnd) []byte {
 		_ = out.Write(guarded) // a buffer takes everything, and the separator is sound
 	}
 	write(heading)
-	for _, row := range rows {
+	for row := range rows {
 		write(row)
 	}
 	out.Flush()
@@ -45,13 +55,10 @@ func Write(heading []string, rows [][]string, end LineEnd) []byte {
 // Guard wrote gives the cell as it was. A cell that had apostrophes before its sign
 // already gets one more.
 func Guard(cell string) string {
-	if beginsPlainly(cell) {
+	if beginsPlainly(cell) || isNumber(cell) || !signPattern.MatchString(cell) {
 		return cell
 	}
-	if signPattern.MatchString(cell) && !numberPattern.MatchString(cell) {
-		return "'" + cell
-	}
-	return cell
+	return "'" + cell
 }
 
 // beginsPlainly tells of nearly all cells, and quickly, that they begin with none of the signs.
@@ -63,6 +70,36 @@ func beginsPlainly(cell string) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
 }
 
+// isNumber reports whether a cell is a plain number: a sign if any, digits with a point if any,
+// and a power of ten if any, as in -1.5e-3.
+func isNumber(cell string) bool {
+	digits := func(text string) (rest string, some bool) {
+		rest = strings.TrimLeft(text, "0123456789")
+		return rest, len(rest) < len(text)
+	}
+	sign := func(text string) string {
+		if text != "" && (text[0] == '+' || text[0] == '-') {
+			return text[1:]
+		}
+		return text
+	}
+	rest, whole := digits(sign(cell))
+	part := false
+	if after, point := strings.CutPrefix(rest, "."); point {
+		rest, part = digits(after)
+	}
+	if !whole && !part {
+		return false
+	}
+	if rest != "" && (rest[0] == 'e' || rest[0] == 'E') {
+		power := false
+		if rest, power = digits(sign(rest[1:])); !power {
+			return false
+		}
+	}
+	return rest == ""
+}
+
 // unguard takes away what Guard puts in front.
 func unguard(cell string) string {
 	if cell != "" && cell[0] == '\'' && signPattern.MatchString(cell) {
@@ -71,7 +108,4 @@ func unguard(cell string) string {
 	return cell
 }
 
-var (
-	signPattern   = regexp.MustCompile(`^'*[=+\-@\t\r＝＋－＠]`)
-	numberPattern = regexp.MustCompile(`^[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?$`)
-)
+var signPattern = regexp.MustCompile(`^'*[=+\-@\t\r＝＋－＠]`)

@@ -1,6 +1,7 @@
 package tabular
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -38,6 +39,18 @@ func TestGuard(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestIsNumber: a plain number is what XML Schema 1.1 part 2 lets stand for a decimal (3.3.3)
+// or a double (3.3.5) that is one; the pattern is written from memory of it.
+func TestIsNumber(t *testing.T) {
+	pattern := regexp.MustCompile(`^[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?$`)
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.StringMatching(`[+\-]{0,2}[0-9]{0,2}\.?[0-9]{0,2}[eEx]?[+\-]?[0-9.]{0,2}`).Draw(t, "cell")
+		if got, want := isNumber(cell), pattern.MatchString(cell); got != want {
+			t.Fatalf("%q: %t, want %t", cell, got, want)
+		}
+	})
 }
 
 // unguarded is what a guarded cell must be read as: the cell before.
