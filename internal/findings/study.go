@@ -1,6 +1,8 @@
 package findings
 
 import (
+	"slices"
+
 	"sidebatch.example/sidebatch/internal/design"
 	"sidebatch.example/sidebatch/internal/quantity"
 	"sidebatch.example/sidebatch/internal/stats"
@@ -214,4 +216,55 @@ func (f *Findings) blocksOf(c *Contrast, e *Effect) []stats.Block {
 		blocks = append(blocks, block(x.group(nil, true), y.group(nil, true)))
 	}
 	return blocks
+}
+
+// About is the study as far as it is about one factor, as [FactorKey] names it: the contrasts
+// in which that differs, and the measures that they are compared on. [EvidenceAbout] has the
+// same of it as of the whole.
+func (s *Study) About(key string) Study {
+	about := *s
+	about.Measures, about.Contrasts, about.Answers, about.Households, about.Foods = nil, nil, nil, nil, nil
+	measures := map[int]int{} // the number there, by the number here
+	measure := func(i int) int {
+		if _, known := measures[i]; !known {
+			measures[i] = len(about.Measures)
+			about.Measures = append(about.Measures, s.Measures[i])
+		}
+		return measures[i]
+	}
+	of := func(c StudyContrast) (StudyContrast, bool) {
+		if !slices.ContainsFunc(c.Differing, func(d StudyDifference) bool { return FactorKey(d.Factor) == key }) {
+			return c, false
+		}
+		c.Effects = slices.Clone(c.Effects)
+		for i := range c.Effects {
+			c.Effects[i].Measure = measure(c.Effects[i].Measure)
+		}
+		return c, true
+	}
+	contrasts := map[int]int{}
+	for i, c := range s.Contrasts {
+		if c, is := of(c); is {
+			contrasts[i] = len(about.Contrasts)
+			about.Contrasts = append(about.Contrasts, c)
+		}
+	}
+	for _, a := range s.Answers {
+		if at, is := contrasts[a.Contrast]; is {
+			a.Contrast, a.Measure = at, measure(a.Measure)
+			about.Answers = append(about.Answers, a)
+		}
+	}
+	for _, h := range s.Households {
+		home := StudyHousehold{Name: h.Name}
+		for _, c := range h.Contrasts {
+			if c, is := of(c); is {
+				home.Contrasts = append(home.Contrasts, c)
+			}
+		}
+		if len(home.Contrasts) > 0 {
+			about.Households = append(about.Households, home)
+		}
+	}
+	return about
 }

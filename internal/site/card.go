@@ -1,7 +1,6 @@
 package site
 
 import (
-	"errors"
 	"fmt"
 	"iter"
 	"slices"
@@ -34,8 +33,10 @@ type Card struct {
 	Photos    Digest        // stands for what the published photos are made of
 	Shared    Digest        // stands for what the picture is drawn from that its address is shared with
 	Parts     [parts]Digest // of the larger parts, which are kept apart
+	Claims    string        // what stands for what it says of each of Factors, one digest after the other
 
 	encoded [parts]string // parts that were made in this run, packed
+	claims  []string      // likewise, of each of Factors; nil where they are of an earlier run
 	memory  *Memory       // where the others lie
 	held    *Entry        // the trial itself, where it stays in memory
 	says    *said         // its parts, likewise
@@ -48,7 +49,6 @@ type Card struct {
 const (
 	archiveRowPart = iota // archiveEntry
 	wordsPart             // a string: what the archive's search finds the trial by
-	studyPart             // findings.Study, without its foods
 	foodsPart             // findings.Study, with its foods and what names it
 	parts
 )
@@ -107,6 +107,7 @@ func (f *form) card(c *Card) {
 	for i := range c.Parts {
 		f.digest(&c.Parts[i])
 	}
+	f.text(&c.Claims)
 }
 
 // said is what a trial says to other pages.
@@ -178,26 +179,20 @@ func (c *Card) food(key string) *cardFood {
 	return &cardFood{}
 }
 
-// encode writes the parts of a card.
+// encode writes the parts of a card, and its claims.
 func (c *Card) encode(m *Memory, says said) error {
-	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, studyPart: withoutFoods(says.study), foodsPart: foodsOnly(says.study)} {
+	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, foodsPart: foodsOnly(says.study)} {
 		data, err := m.codec.write.Marshal(part)
 		if err != nil {
 			return err
 		}
 		c.encoded[i], c.Parts[i] = m.packing.pack(data), digestOf(string(data))
 	}
+	c.writeClaims(says)
 	return nil
 }
 
-// withoutFoods and foodsOnly part a study, for pages of factors and pages of foods are made
-// of different trials.
-func withoutFoods(s *findings.Study) *findings.Study {
-	rest := *s
-	rest.Foods = nil
-	return &rest
-}
-
+// foodsOnly is what pages of foods say of a trial.
 func foodsOnly(s *findings.Study) *findings.Study {
 	return &findings.Study{Slug: s.Slug, Title: s.Title, Day: s.Day, Foods: s.Foods}
 }
@@ -209,22 +204,6 @@ func (x *Index) foodsIn(c *Card) (*findings.Study, error) {
 	}
 	s := &findings.Study{}
 	return s, x.part(c, foodsPart, s)
-}
-
-// study is what a trial says of factors.
-func (x *Index) study(c *Card) (*findings.Study, error) {
-	if c.says != nil {
-		return c.says.study, nil
-	}
-	s := &findings.Study{}
-	return s, x.part(c, studyPart, s)
-}
-
-func (x *Index) studies(cards []*Card) ([]*findings.Study, error) {
-	all := make([]*findings.Study, len(cards))
-	errs := make([]error, len(cards))
-	each(len(cards), func(i int) { all[i], errs[i] = x.study(cards[i]) })
-	return all, errors.Join(errs...)
 }
 
 // archiveEntry is what a trial says to the archive.
@@ -263,7 +242,7 @@ func (x *Index) part(c *Card, which int, into any) error {
 		if err := again.encode(x.memory, at.entry.says()); err != nil {
 			return err
 		}
-		x.memory.found(c, which, again.encoded[which])
+		x.memory.shard(c, which).found(c.Parts[which], again.encoded[which])
 		data = x.memory.packing.unpack(again.encoded[which])
 	}
 	return x.memory.codec.read.Unmarshal(data, into)

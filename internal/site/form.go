@@ -2,6 +2,7 @@ package site
 
 import (
 	"encoding/binary"
+	"math"
 	"strings"
 	"sync"
 
@@ -88,6 +89,38 @@ func (f *form) yes(b *bool) {
 	}
 	f.number(&n)
 	*b = n == 1
+}
+
+// whole is a number that may be below zero: 0, −1, 1, −2 are written as 0, 1, 2, 3.
+func (f *form) whole(n *int) {
+	folded := *n<<1 ^ *n>>63
+	f.number(&folded)
+	*n = folded>>1 ^ -(folded & 1)
+}
+
+// decimal is a number in its eight bytes.
+func (f *form) decimal(x *float64) {
+	if !f.reading {
+		var room [8]byte
+		f.out.Write(binary.LittleEndian.AppendUint64(room[:0], math.Float64bits(*x)))
+		return
+	}
+	if bits := f.take(8); bits != "" {
+		*x = math.Float64frombits(binary.LittleEndian.Uint64([]byte(bits)))
+	}
+}
+
+// numberOf and wordOf are values of a type that has few.
+func numberOf[T ~int | ~uint8](f *form, v *T) {
+	n := int(*v)
+	f.number(&n)
+	*v = T(n)
+}
+
+func wordOf[T ~string](f *form, v *T) {
+	word := string(*v)
+	f.text(&word)
+	*v = T(word)
 }
 
 func (f *form) digest(d *Digest) {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"sidebatch.example/sidebatch/internal/findings"
 )
 
 // filled gives every exported field below a value one of its own, lists two elements.
@@ -19,6 +21,8 @@ func filled(v reflect.Value, n *int) {
 		v.SetInt(int64(*n) << (*n % 40))
 	case reflect.Bool:
 		v.SetBool(true)
+	case reflect.Float64:
+		v.SetFloat(float64(*n) / 3)
 	case reflect.Uint8:
 		v.SetUint(uint64(*n))
 	case reflect.Pointer:
@@ -116,6 +120,8 @@ func FuzzForm(f *testing.F) {
 	f.Add(writeForm(0, func(f *form) { f.cards(&held) }))
 	parts := holdParts(map[Digest]string{{1}: "one", {2}: ""})
 	f.Add(writeForm(0, func(f *form) { f.parts(&parts) }))
+	claim := findings.Study{Recipe: "Stew", Measures: []findings.StudyMeasure{{Name: "done"}}, Contrasts: []findings.StudyContrast{{Of: "b", Effects: []findings.StudyEffect{{Difference: 0.5}}}}}
+	f.Add(writeForm(0, func(f *form) { f.claim(&claim) }))
 	f.Add(writeForm(0, func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))
 	f.Fuzz(func(t *testing.T, text string) {
 		var cards, again cardsHeld
@@ -128,6 +134,12 @@ func FuzzForm(f *testing.F) {
 		if readForm(text, func(f *form) { f.parts(&parts) }) {
 			for i := range min(8, len(parts.which)/digestSize) {
 				_ = parts.find(Digest([]byte(parts.which[i*digestSize:])[:digestSize]))
+			}
+		}
+		var claim findings.Study
+		if readForm(text, func(f *form) { f.claim(&claim) }) {
+			if !readForm(writeForm(0, func(f *form) { f.claim(&claim) }), func(f *form) { f.claim(&findings.Study{}) }) {
+				t.Error("a claim that was read cannot be written")
 			}
 		}
 		var standing standingHeld

@@ -115,11 +115,23 @@ func (p *planner) fromFoodList() Digest {
 	return p.from(texts...)
 }
 
-// fromFactor is what the page of a factor is made of: the studies that mention it, the
-// titles of the trials that they repeat, and the foods that took its place.
-func (p *planner) fromFactor(f factorPage) Digest {
-	texts := []string{f.key, f.name}
+// fromClaims stands for what all trials say of a factor.
+func (p *planner) fromClaims(f factorPage) Digest {
+	return p.fromMany(func(d *digesting) {
+		d.add("claims", f.key)
+		for _, c := range f.cards {
+			which, _ := c.claimed(f.key)
+			d.add(c.Slug, which.text())
+		}
+	})
+}
+
+// fromFactor is what the page of a factor is made of: what trials say of it, their titles, and
+// those of the trials that they repeat, and the foods that took its place.
+func (p *planner) fromFactor(f factorPage, claims Digest) Digest {
+	texts := []string{"factor", f.key, f.name, claims.text()}
 	for _, c := range f.cards {
+		texts = append(texts, c.Title)
 		if original := p.repeats[c.Slug]; original != nil {
 			texts = append(texts, c.Slug, original.Slug, original.Title)
 		}
@@ -127,7 +139,7 @@ func (p *planner) fromFactor(f factorPage) Digest {
 	for _, i := range p.foodsFor[f.key] {
 		texts = append(texts, p.foods[i].name, p.foodsAt.at[p.foods[i].key])
 	}
-	return p.fromParts("factor", studyPart, f.cards, texts...)
+	return p.from(texts...)
 }
 
 // fromFood is what the page of a food is made of: the newest uses of it, how many there

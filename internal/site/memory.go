@@ -28,6 +28,7 @@ type Memory struct {
 	states  map[string]state     // of the files that each of those was made of
 	still   map[string]bool      // trials that were looked at in this run, and are what they were
 	shards  [parts][shards]shard // the parts of those cards
+	claims  shardsByKey          // by factor, what those cards say of it
 	fronts  fronts
 }
 
@@ -158,6 +159,7 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	var kept []*Card
 	var otherCards [shards]bool
 	var otherParts [parts][shards]bool
+	about := map[string]bool{} // factors of which something else is said
 	gone := maps.Clone(m.known)
 	for _, c := range slices.Concat(x.Trials, x.InProgress) {
 		if !c.State.Known || c.wrong {
@@ -170,13 +172,15 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 			continue
 		}
 		otherCards[n] = true
+		otherClaims(was, c, about)
 		for which := range otherParts {
 			otherParts[which][n] = otherParts[which][n] || was == nil || was.Parts[which] != c.Parts[which]
 		}
 	}
-	for slug := range gone {
+	for slug, was := range gone {
 		n := shardOf(slug)
 		otherCards[n] = true
+		otherClaims(was, nil, about)
 		for which := range otherParts {
 			otherParts[which][n] = true
 		}
@@ -186,6 +190,9 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	}
 	// The parts first: cards without their parts cost time only, but so do parts of no card.
 	if err := m.keepParts(kept, otherParts); err != nil {
+		return err
+	}
+	if err := m.keepClaims(kept, about); err != nil {
 		return err
 	}
 	if err := m.keepCards(kept, otherCards); err != nil {

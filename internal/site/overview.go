@@ -146,20 +146,20 @@ func (p *planner) many() {
 
 // factorFiles adds the files of one factor.
 func (p *planner) factorFiles(f factorPage) {
-	at, from := factorsPage+p.factorsAt.at[f.key]+"/", p.fromFactor(f)
+	at, claims := factorsPage+p.factorsAt.at[f.key]+"/", p.fromClaims(f)
 	of := &shared{users: 2, make: func() (findings.Evidence, error) {
-		studies, err := p.studies(f.cards)
+		studies, err := p.claimsAbout(f.key, f.cards)
 		e, _ := findings.EvidenceAbout(f.key, studies)
 		return e, err
 	}}
-	p.addFrom(at+"index.html", from, func() ([]byte, error) {
+	p.addFrom(at+"index.html", p.fromFactor(f, claims), func() ([]byte, error) {
 		e, err := of.evidence()
 		if err != nil {
 			return nil, err
 		}
 		return p.factor(f, e, at)
 	})
-	p.addFrom(at+results.ComparisonsFile, from, func() ([]byte, error) {
+	p.addFrom(at+results.ComparisonsFile, claims, func() ([]byte, error) {
 		e, err := of.evidence()
 		if err != nil {
 			return nil, err

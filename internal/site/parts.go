@@ -69,35 +69,42 @@ func (h *partsHeld) find(which Digest) string {
 }
 
 // partNames name the blobs of each kind of part, which are read for different pages.
-var partNames = [parts]string{archiveRowPart: "rows", wordsPart: "words", studyPart: "studies", foodsPart: "foods"}
+var partNames = [parts]string{archiveRowPart: "rows", wordsPart: "words", foodsPart: "foods"}
+
+// shard is where a part of a card lies.
+func (m *Memory) shard(c *Card, which int) *shard { return &m.shards[which][shardOf(c.Slug)] }
 
 // part returns a part of a card as it was written in the last run, packed, if it is there.
 func (m *Memory) part(c *Card, which int) string {
-	n := shardOf(c.Slug)
-	s := &m.shards[which][n]
+	return m.shard(c, which).get(c.Parts[which], func() string {
+		data, _, _ := m.store.ReadDated(shardName(partNames[which], shardOf(c.Slug)))
+		return data
+	})
+}
+
+// get returns a part, or "". The blob is read when the first one is asked for.
+func (s *shard) get(which Digest, read func() string) string {
 	s.once.Do(func() {
-		data, _, ok := m.store.ReadDated(shardName(partNames[which], n))
-		if !ok || !readForm(data, func(f *form) { f.parts(&s.parts) }) {
+		if !readForm(read(), func(f *form) { f.parts(&s.parts) }) {
 			s.parts = partsHeld{}
 		}
 	})
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	if data := s.again[c.Parts[which]]; data != "" {
+	if data := s.again[which]; data != "" {
 		return data
 	}
-	return s.parts.find(c.Parts[which])
+	return s.parts.find(which)
 }
 
 // found has a part that was lost, and was made again, kept with the others.
-func (m *Memory) found(c *Card, which int, data string) {
-	s := &m.shards[which][shardOf(c.Slug)]
+func (s *shard) found(which Digest, data string) {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	if s.again == nil {
 		s.again = map[Digest]string{}
 	}
-	s.again[c.Parts[which]] = data
+	s.again[which] = data
 }
 
 // hasFound tells whether a shard has parts that were lost.
@@ -105,6 +112,35 @@ func (s *shard) hasFound() bool {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	return len(s.again) > 0
+}
+
+// shardsByKey are shards of which there are as many as keys.
+type shardsByKey struct {
+	mutex sync.Mutex
+	all   map[string]*shard
+}
+
+func (k *shardsByKey) of(key string) *shard {
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	if k.all == nil {
+		k.all = map[string]*shard{}
+	}
+	if k.all[key] == nil {
+		k.all[key] = &shard{}
+	}
+	return k.all[key]
+}
+
+// addFound adds the keys whose shards have parts that were lost.
+func (k *shardsByKey) addFound(other map[string]bool) {
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	for key, s := range k.all {
+		if s.hasFound() {
+			other[key] = true
+		}
+	}
 }
 
 // keepParts writes the shards in which some part is another one.
@@ -134,11 +170,15 @@ func (m *Memory) keepParts(cards []*Card, other [parts][shards]bool) error {
 			if !other[which][n] {
 				continue
 			}
-			blob := holdParts(held[n])
-			if err := m.store.Write(shardName(partNames[which], n), writeForm(blob.size(), func(f *form) { f.parts(&blob) })); err != nil {
+			if err := m.writeParts(shardName(partNames[which], n), held[n]); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+func (m *Memory) writeParts(name string, all map[Digest]string) error {
+	blob := holdParts(all)
+	return m.store.Write(name, writeForm(blob.size(), func(f *form) { f.parts(&blob) }))
 }

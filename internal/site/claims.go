@@ -1,0 +1,235 @@
+package site
+
+import (
+	"encoding/hex"
+	"errors"
+	"strings"
+
+	"sidebatch.example/sidebatch/internal/design"
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/stats"
+)
+
+// A claim is what a trial says of one factor: a study about it, without what the card has
+// beside it (slug and title) and what pages of factors do not say (foods). Those of a factor
+// lie together, for its page is made of all of them and of no others.
+
+// bytesOfClaim is how many bytes a claim takes, about.
+const bytesOfClaim = 2 << 10
+
+// writeClaims writes what a trial says of its factors.
+func (c *Card) writeClaims(says said) {
+	var digests strings.Builder
+	c.claims = make([]string, len(says.factors))
+	for i, factor := range says.factors {
+		about := says.study.About(factor.Key)
+		text := writeForm(bytesOfClaim, func(f *form) { f.claim(&about) })
+		c.claims[i] = strings.Clone(text) // without room to grow
+		digests.WriteString(digestOf(text).text())
+	}
+	c.Claims = digests.String()
+}
+
+// claimed stands for what the trial says of a factor, which is one of the card's, and has that
+// number there; zero where it says nothing of it.
+func (c *Card) claimed(key string) (which Digest, number int) {
+	for i, f := range c.Factors {
+		if f.Key == key && len(c.Claims) >= (i+1)*digestSize {
+			return Digest([]byte(c.Claims[i*digestSize : (i+1)*digestSize])), i
+		}
+	}
+	return Digest{}, 0
+}
+
+// claim is what a trial says of one of its factors. What is lost of an earlier run is made again.
+func (x *Index) claim(c *Card, key string) (*findings.Study, error) {
+	if c.says != nil {
+		return c.says.study, nil
+	}
+	which, number := c.claimed(key)
+	text := ""
+	if c.claims != nil {
+		text = c.claims[number]
+	} else {
+		text = x.memory.claim(key, which)
+	}
+	s := &findings.Study{Slug: c.Slug, Title: c.Title}
+	if digestOf(text) != which {
+		at, err := x.opened.get(c)
+		if err != nil {
+			return nil, err
+		}
+		again := *c
+		again.writeClaims(at.entry.says())
+		text = again.claims[number]
+		x.memory.claims.of(key).found(which, text)
+	}
+	if !readForm(text, func(f *form) { f.claim(s) }) {
+		return nil, errClaim
+	}
+	return s, nil
+}
+
+var errClaim = errors.New("what a trial says of a factor cannot be read (remove the cache folder beside the site)")
+
+// claimsAbout are what trials say of a factor, in their order.
+func (x *Index) claimsAbout(key string, cards []*Card) ([]*findings.Study, error) {
+	all := make([]*findings.Study, len(cards))
+	errs := make([]error, len(cards))
+	each(len(cards), func(i int) { all[i], errs[i] = x.claim(cards[i], key) })
+	return all, errors.Join(errs...)
+}
+
+// claim returns what was written of a claim in the last run, if it is there.
+func (m *Memory) claim(key string, which Digest) string {
+	return m.claims.of(key).get(which, func() string {
+		data, _, _ := m.store.ReadDated(claimsName(key))
+		return data
+	})
+}
+
+// claimsName names the blob with what all trials say of a factor.
+func claimsName(key string) string {
+	which := digestOf(key)
+	return "claims-" + hex.EncodeToString(which[:8])
+}
+
+// otherClaims adds the factors of which two cards say other things; one may be nil.
+func otherClaims(was, is *Card, other map[string]bool) {
+	differ := func(a, b *Card) {
+		if a == nil {
+			return
+		}
+		for _, f := range a.Factors {
+			of, _ := a.claimed(f.Key)
+			if b != nil {
+				if now, _ := b.claimed(f.Key); now == of {
+					continue
+				}
+			}
+			other[f.Key] = true
+		}
+	}
+	differ(was, is)
+	differ(is, was)
+}
+
+// keepClaims writes what trials say of factors of which some say other things.
+func (m *Memory) keepClaims(cards []*Card, other map[string]bool) error {
+	m.claims.addFound(other)
+	held := map[string]map[Digest]string{}
+	for key := range other {
+		held[key] = map[Digest]string{}
+	}
+	for _, c := range cards {
+		for i, f := range c.Factors {
+			if held[f.Key] == nil {
+				continue
+			}
+			which, _ := c.claimed(f.Key)
+			text := ""
+			if c.claims != nil {
+				text = c.claims[i]
+			} else {
+				text = m.claim(f.Key, which)
+			}
+			if text != "" {
+				held[f.Key][which] = text
+			}
+		}
+	}
+	for key, claims := range held {
+		if err := m.writeParts(claimsName(key), claims); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// claim is what a claim has of a study.
+func (f *form) claim(s *findings.Study) {
+	f.date(&s.Day)
+	f.text(&s.Recipe)
+	f.text(&s.Repeats)
+	f.text(&s.Answer)
+	listOf(f, &s.Measures, f.studyMeasure)
+	listOf(f, &s.Contrasts, f.studyContrast)
+	listOf(f, &s.Answers, f.studyAnswers)
+	listOf(f, &s.Households, func(h *findings.StudyHousehold) {
+		f.text(&h.Name)
+		listOf(f, &h.Contrasts, f.studyContrast)
+	})
+}
+
+func (f *form) studyMeasure(m *findings.StudyMeasure) {
+	f.text(&m.Name)
+	wordOf(f, &m.Kind)
+	numberOf(f, &m.Unit)
+	f.number(&m.Decimals)
+	f.text(&m.PartOf)
+	f.texts(&m.Parts)
+	f.text(&m.Asks)
+	f.whole(&m.From)
+	f.whole(&m.To)
+	f.text(&m.FromIs)
+	f.text(&m.ToIs)
+	numberOf(f, &m.Source)
+	f.yes(&m.Primary)
+}
+
+func (f *form) studyContrast(c *findings.StudyContrast) {
+	f.text(&c.Of)
+	f.text(&c.Against)
+	f.text(&c.OfDough)
+	f.text(&c.AgainstDough)
+	listOf(f, &c.Differing, func(d *findings.StudyDifference) {
+		f.designFactor(&d.Factor)
+		f.text(&d.Of.Text)
+		f.text(&d.Of.Key)
+		f.text(&d.Against.Text)
+		f.text(&d.Against.Key)
+		f.yes(&d.Below)
+	})
+	f.number(&c.Planned)
+	listOf(f, &c.Effects, f.studyEffect)
+}
+
+func (f *form) designFactor(x *design.Factor) {
+	numberOf(f, &x.Kind)
+	f.text(&x.Name)
+}
+
+func (f *form) studyEffect(e *findings.StudyEffect) {
+	f.number(&e.Measure)
+	wordOf(f, &e.Unit)
+	f.yes(&e.Paired)
+	for _, group := range [...]*findings.StudyGroup{&e.Of, &e.Against} {
+		f.number(&group.Units)
+		f.number(&group.Readings)
+	}
+	f.decimal(&e.Difference)
+	f.yes(&e.HasDifference)
+	f.decimal(&e.Interval.Low)
+	f.decimal(&e.Interval.High)
+	f.yes(&e.HasInterval)
+	f.decimal(&e.StandardError)
+	f.yes(&e.HasStandardError)
+	listOf(f, &e.Blocks, func(b *stats.Block) {
+		f.number(&b.X1)
+		f.number(&b.N1)
+		f.number(&b.X2)
+		f.number(&b.N2)
+	})
+}
+
+func (f *form) studyAnswers(a *findings.StudyAnswers) {
+	f.number(&a.Measure)
+	f.number(&a.Contrast)
+	f.text(&a.Of)
+	wordOf(f, &a.Unit)
+	f.number(&a.Right)
+	f.number(&a.N)
+	f.number(&a.Assessors)
+	f.decimal(&a.P)
+	f.yes(&a.HasP)
+}
