@@ -3,6 +3,7 @@ package findings
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/design"
 )
@@ -24,11 +25,13 @@ func gathered(only string, all []*Study) gatherer {
 // to differ: whether there is evidence about it.
 func (g *gatherer) tells(i int) bool { return g.found[i].Planned || g.found[i].single() }
 
-// settle turns and pools the rows of one factor.
+// settle turns and pools the rows of one factor, of all measures at the same time.
 func (e *Evidence) settle() {
+	var all sync.WaitGroup
 	for j := range e.Measures {
-		e.Measures[j].settle()
+		all.Go(e.Measures[j].settle)
 	}
+	all.Wait()
 	slices.SortStableFunc(e.Measures, func(a, b MeasureEvidence) int { return cmp.Compare(a.weight(), b.weight()) })
 }
 

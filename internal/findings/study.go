@@ -89,8 +89,11 @@ type StudyEffect struct {
 	// Blocks are counts of passes: one block for the pieces, or one for each pair of
 	// batches that belong together. There are none where pieces stand in batches that do
 	// not, or where assessors judged.
-	Blocks []stats.Block
+	Blocks []StudyBlock
 }
+
+// StudyBlock are the counts of passes of both sides.
+type StudyBlock = stats.Block
 
 // StudyGroup is how much one side of a contrast rests on.
 type StudyGroup struct{ Units, Readings int }

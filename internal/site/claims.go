@@ -7,7 +7,6 @@ import (
 
 	"sidebatch.example/sidebatch/internal/design"
 	"sidebatch.example/sidebatch/internal/findings"
-	"sidebatch.example/sidebatch/internal/stats"
 )
 
 // A claim is what a trial says of one factor: a study about it, without what the card has
@@ -214,7 +213,7 @@ func (f *form) studyEffect(e *findings.StudyEffect) {
 	f.yes(&e.HasInterval)
 	f.decimal(&e.StandardError)
 	f.yes(&e.HasStandardError)
-	listOf(f, &e.Blocks, func(b *stats.Block) {
+	listOf(f, &e.Blocks, func(b *findings.StudyBlock) {
 		f.number(&b.X1)
 		f.number(&b.N1)
 		f.number(&b.X2)

@@ -82,6 +82,13 @@ func (f *form) text(s *string) {
 	}
 }
 
+// bytes writes what text reads.
+func (f *form) bytes(data []byte) {
+	n := len(data)
+	f.number(&n)
+	f.out.Write(data)
+}
+
 func (f *form) yes(b *bool) {
 	n := 0
 	if *b {

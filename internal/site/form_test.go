@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -118,8 +119,7 @@ func TestFormOfStandings(t *testing.T) {
 func FuzzForm(f *testing.F) {
 	held := cardsHeld{cards: []Card{{Slug: "a", Foods: []*cardFood{{Key: "rye"}}}, {Slug: "b", Foods: []*cardFood{{Key: "rye"}}}}}
 	f.Add(writeForm(0, func(f *form) { f.cards(&held) }))
-	parts := holdParts(map[Digest]string{{1}: "one", {2}: ""})
-	f.Add(writeForm(0, func(f *form) { f.parts(&parts) }))
+	f.Add(strings.Join(blobOf(map[Digest]string{{1}: "one", {2}: ""}), ""))
 	claim := findings.Study{Recipe: "Stew", Measures: []findings.StudyMeasure{{Name: "done"}}, Contrasts: []findings.StudyContrast{{Of: "b", Effects: []findings.StudyEffect{{Difference: 0.5}}}}}
 	f.Add(writeForm(0, func(f *form) { f.claim(&claim) }))
 	f.Add(writeForm(0, func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))

@@ -2,6 +2,7 @@ package site
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"net/url"
 	"slices"
@@ -212,6 +213,11 @@ func (p *planner) factor(f factorPage, e findings.Evidence, at string) ([]byte, 
 	v.Frame.Crumbs = []page.Link{{Text: say.Say("factors"), Href: "../"}}
 	root := v.Frame.Root
 	v.Method = root + methodsPage + "#" + v.Method
+	figures, errs := make([]*page.Figure, len(e.Measures)), make([]error, len(e.Measures))
+	each(len(e.Measures), func(i int) { figures[i], errs[i] = drawEvidence(say, e.Measures[i], fmt.Sprintf("figure-%d", i+1)) })
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
 	for i := range v.Trials {
 		v.Trials[i].Trial.Href = root + v.Trials[i].Trial.Href + "/"
 	}
@@ -231,11 +237,7 @@ func (p *planner) factor(f factorPage, e findings.Evidence, at string) ([]byte, 
 				r.Trial.Href += "#at-home"
 			}
 		}
-		drawn, err := drawEvidence(say, e.Measures[i], fmt.Sprintf("figure-%d", i+1))
-		if err != nil {
-			return nil, err
-		}
-		m.Figure = drawn
+		m.Figure = figures[i]
 		if m.Cut != "" {
 			m.All = results.ComparisonsFile
 		}

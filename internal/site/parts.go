@@ -34,20 +34,23 @@ func (f *form) parts(h *partsHeld) {
 
 const digestSize = len(Digest{})
 
-func (h *partsHeld) size() int {
-	return len(h.which) + len(h.ends) + len(h.data) + 3*binary.MaxVarintLen64
-}
-
-// holdParts puts parts into a blob.
-func holdParts(parts map[Digest]string) partsHeld {
-	var which, data strings.Builder
-	var ends []byte
-	for _, d := range slices.SortedFunc(maps.Keys(parts), func(a, b Digest) int { return bytes.Compare(a[:], b[:]) }) {
-		which.Write(d[:])
-		data.WriteString(parts[d])
-		ends = binary.LittleEndian.AppendUint32(ends, uint32(data.Len()))
+// blobOf is a blob of parts, in pieces that go one after the other: what comes before them, and
+// each part where it lies.
+func blobOf(all map[Digest]string) []string {
+	order := slices.SortedFunc(maps.Keys(all), func(a, b Digest) int { return bytes.Compare(a[:], b[:]) })
+	which, ends := make([]byte, 0, digestSize*len(order)), make([]byte, 0, 4*len(order))
+	pieces, size := make([]string, 1, 1+len(order)), 0
+	for _, d := range order {
+		pieces = append(pieces, all[d])
+		size += len(all[d])
+		which, ends = append(which, d[:]...), binary.LittleEndian.AppendUint32(ends, uint32(size))
 	}
-	return partsHeld{which.String(), string(ends), data.String()}
+	pieces[0] = writeForm(len(which)+len(ends)+3*binary.MaxVarintLen64, func(f *form) {
+		f.bytes(which)
+		f.bytes(ends)
+		f.number(&size)
+	})
+	return pieces
 }
 
 // find returns a part, or "". Of a blob that is none it makes what it can.
@@ -179,6 +182,5 @@ func (m *Memory) keepParts(cards []*Card, other [parts][shards]bool) error {
 }
 
 func (m *Memory) writeParts(name string, all map[Digest]string) error {
-	blob := holdParts(all)
-	return m.store.Write(name, writeForm(blob.size(), func(f *form) { f.parts(&blob) }))
+	return m.store.Write(name, blobOf(all)...)
 }

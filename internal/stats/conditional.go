@@ -51,19 +51,23 @@ func ConditionalTest(blocks []Block, level float64) (Conditional, error) {
 	return c, nil
 }
 
-// product multiplies two polynomials: the ways for the sum of two parts.
+// product multiplies a polynomial by another one, the shorter of the two, and uses up the
+// first: the ways for the sum of two parts. It goes from the highest number down, for each
+// needs those below it and itself, and so makes next to nothing new.
 func product(a, b []*big.Int) []*big.Int {
-	out := make([]*big.Int, len(a)+len(b)-1)
-	for i := range out {
-		out[i] = new(big.Int)
+	before := len(a)
+	for range len(b) - 1 {
+		a = append(a, new(big.Int))
 	}
-	term := new(big.Int)
-	for i, x := range a {
-		for j, y := range b {
-			out[i+j].Add(out[i+j], term.Mul(x, y))
+	var sum, term big.Int
+	for k := len(a) - 1; k >= 0; k-- {
+		sum.SetUint64(0)
+		for j := max(0, k-before+1); j <= min(k, len(b)-1); j++ {
+			sum.Add(&sum, term.Mul(a[k-j], b[j]))
 		}
+		a[k].Set(&sum)
 	}
-	return out
+	return a
 }
 
 // farthest bounds the logarithm of an odds ratio that is searched for.

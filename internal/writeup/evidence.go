@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
@@ -28,8 +29,12 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 	say := spoken(l)
 	v := page.Factor{Name: e.Factor.Name, Method: findings.EvidenceMethod}
 	contrasts, households := map[*findings.StudyContrast]bool{}, map[*findings.StudyHousehold]bool{}
+	v.Measures = make([]page.FactorMeasure, len(e.Measures))
+	var told sync.WaitGroup // of all measures at the same time, for exact tests take theirs
 	for i, m := range e.Measures {
-		v.Measures = append(v.Measures, say.factorMeasure(m, i))
+		told.Go(func() { v.Measures[i] = say.factorMeasure(m, i) })
+	}
+	for _, m := range e.Measures {
 		for _, r := range m.Rows {
 			if r.Household != nil {
 				households[r.Household] = true
@@ -38,6 +43,7 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 			contrasts[r.Contrast] = true
 		}
 	}
+	told.Wait()
 	v.Count = say.Count("trial", len(e.Trials)) + ", " + say.Count("contrast", len(contrasts))
 	if n := len(households); n > 0 {
 		v.Count += ", " + say.Count("household", n)
