@@ -17,6 +17,9 @@ import (
 const (
 	magic = "sidebatch cache 1\n"
 	block = 64 << 10
+
+	// atOnce is how much is read at a time, for memory that was not used before is slow.
+	atOnce = 16 << 10
 )
 
 func head(name string, size int) []byte {
@@ -101,14 +104,17 @@ func unwrap(r io.Reader, name string, length int64) (string, error) {
 	var data strings.Builder
 	data.Grow(size)
 	var sums []byte
-	now := make([]byte, block)
-	for left := size; left > 0; left -= len(now) {
-		now = now[:min(left, block)]
+	sum, now := uint32(0), make([]byte, min(size, atOnce))
+	for data.Len() < size {
+		n := min(size, (data.Len()/block+1)*block) - data.Len() // left of the block
+		now = now[:min(n, atOnce)]
 		if _, err := io.ReadFull(r, now); err != nil {
 			return "", err
 		}
-		sums = binary.LittleEndian.AppendUint32(sums, crc32.Checksum(now, table))
 		data.Write(now)
+		if sum = crc32.Update(sum, table, now); len(now) == n {
+			sums, sum = binary.LittleEndian.AppendUint32(sums, sum), 0
+		}
 	}
 	want := string(binary.LittleEndian.AppendUint32(sums, sealOf(top, sums)))
 	rest := make([]byte, len(want))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/color"
+	imagedraw "image/draw"
 	"image/png"
 	"maps"
 	"slices"
@@ -59,9 +60,10 @@ func (e *Easel) giveBack(on *sheets) {
 type sheets struct {
 	canvas *vgimg.Canvas // one length is one pixel
 	// card is the picture with whose it is and nothing else, as it was for the last
-	// share; empty before the first.
+	// share; empty before the second, for a kitchen in which one trial changed needs it once.
 	card   []byte
 	cardOf Share
+	before bool // the first was painted
 
 	letters sfnt.Buffer // for outlines
 	swatch  []byte      // an area with a pattern
@@ -75,13 +77,14 @@ type sheets struct {
 
 func newSheets() *sheets {
 	return &sheets{
-		canvas:  newCanvasOf(image.NewRGBA(image.Rect(0, 0, ShareWidth, ShareHeight))),
+		canvas:  newCanvasOf(image.NewGray(image.Rect(0, 0, ShareWidth, ShareHeight))),
 		indexed: image.NewPaletted(image.Rect(0, 0, ShareWidth, ShareHeight), nil),
 	}
 }
 
-// newCanvasOf returns a canvas as large as a picture; the library paints on a copy of it.
-func newCanvasOf(size *image.RGBA) *vgimg.Canvas {
+// newCanvasOf returns a canvas as large as a picture; the library paints on a copy of it, in
+// colour.
+func newCanvasOf(size imagedraw.Image) *vgimg.Canvas {
 	return vgimg.NewWith(vgimg.UseImage(size), vgimg.UseDPI(dots))
 }
 
@@ -123,6 +126,10 @@ func (t *sheets) lay(p pen, s Share) {
 	}
 	flood(t.picture(), hex(s.Colours[paperName]))
 	s.drawCard(p)
+	if !t.before {
+		t.before = true
+		return
+	}
 	t.card = append(t.card[:0], pix...)
 	t.cardOf = Share{Kitchen: s.Kitchen, Note: s.Note, Colours: maps.Clone(s.Colours)}
 }

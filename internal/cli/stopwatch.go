@@ -98,9 +98,9 @@ func (i timedInspector) See(name string, data []byte) []byte {
 	return i.Inspector.See(name, data)
 }
 
-func (i timedInspector) Broken(facts func(name string) ([]byte, bool), others func(name string) bool, read func(name string) ([]byte, error)) ([]byte, error) {
+func (i timedInspector) Broken(has func(name string) bool, facts func(name string) []byte, others func(name string) bool, read func(name string) ([]byte, error)) ([]byte, error) {
 	defer i.watch.add(i.watch.now())
-	return i.Inspector.Broken(facts, others, read)
+	return i.Inspector.Broken(has, facts, others, read)
 }
 
 // add adds the time since the start to that of the links.

@@ -23,7 +23,7 @@ func (c *clocked) See(string, []byte) []byte {
 	return []byte("facts")
 }
 
-func (c *clocked) Broken(func(string) ([]byte, bool), func(string) bool, func(string) ([]byte, error)) ([]byte, error) {
+func (c *clocked) Broken(func(string) bool, func(string) []byte, func(string) bool, func(string) ([]byte, error)) ([]byte, error) {
 	c.pass(200 * time.Millisecond)
 	return nil, errors.New("x")
 }
@@ -52,7 +52,7 @@ func TestStopwatch(t *testing.T) {
 	}
 	by.See("a.html", nil)
 	by.See("b.html", nil)
-	if _, err := by.Broken(nil, nil, nil); err == nil {
+	if _, err := by.Broken(nil, nil, nil, nil); err == nil {
 		t.Error("what the inspector found is lost")
 	}
 	clock.pass(340 * time.Millisecond)

@@ -42,7 +42,8 @@ func EvidenceOf(all []*Study) []Evidence {
 	var found []Evidence
 	for i := range g.found {
 		if g.tells(i) {
-			g.found[i].settle()
+			g.found[i].arrange()
+			g.found[i].ofAll((*MeasureEvidence).Settle)
 			found = append(found, g.found[i])
 		}
 	}
@@ -280,9 +281,9 @@ func (g *gatherer) add(at int, r EvidenceRow, m *StudyMeasure) {
 	e.Measures[i].Rows = append(e.Measures[i].Rows, g.keep(r))
 }
 
-// settle turns the rows so that all are read in one direction, sorts the confounded
-// ones behind the others, and pools what can be.
-func (m *MeasureEvidence) settle() {
+// arrange turns the rows so that all are read in one direction, and sorts the confounded
+// ones behind the others.
+func (m *MeasureEvidence) arrange() {
 	known := map[pair]bool{}
 	for _, r := range m.Rows {
 		switch {
@@ -301,8 +302,14 @@ func (m *MeasureEvidence) settle() {
 			others = append(others, r)
 		}
 	}
-	m.Trials, m.Households = trialsOf(slices.DeleteFunc(slices.Clone(alone), func(r *EvidenceRow) bool { return !r.HasDifference && r.Answers == nil }))
 	m.Rows = append(alone, others...)
+}
+
+// Settle counts what the rows rest on, and pools what can be.
+func (m *MeasureEvidence) Settle() {
+	m.Trials, m.Households = trialsOf(slices.DeleteFunc(slices.Clone(m.Rows), func(r *EvidenceRow) bool {
+		return !r.Single || !r.HasDifference && r.Answers == nil
+	}))
 	m.pool()
 }
 

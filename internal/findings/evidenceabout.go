@@ -25,25 +25,38 @@ func gathered(only string, all []*Study) gatherer {
 // to differ: whether there is evidence about it.
 func (g *gatherer) tells(i int) bool { return g.found[i].Planned || g.found[i].single() }
 
-// settle turns and pools the rows of one factor, of all measures at the same time.
-func (e *Evidence) settle() {
+// ofAll does something to all measures at the same time.
+func (e *Evidence) ofAll(do func(m *MeasureEvidence)) {
 	var all sync.WaitGroup
-	for j := range e.Measures {
-		all.Go(e.Measures[j].settle)
+	for i := range e.Measures {
+		all.Go(func() { do(&e.Measures[i]) })
 	}
 	all.Wait()
+}
+
+// arrange puts measures and their rows into their order.
+func (e *Evidence) arrange() {
+	e.ofAll((*MeasureEvidence).arrange)
 	slices.SortStableFunc(e.Measures, func(a, b MeasureEvidence) int { return cmp.Compare(a.weight(), b.weight()) })
 }
 
 // EvidenceAbout is what EvidenceOf has on the factor with a key, as FactorKey gives it,
 // without the work on the others. Studies that do not mention the factor may be left out.
 func EvidenceAbout(key string, all []*Study) (Evidence, bool) {
+	e, ok := GatherAbout(key, all)
+	e.ofAll((*MeasureEvidence).Settle)
+	return e, ok
+}
+
+// GatherAbout is EvidenceAbout with nothing added up: its measures are still to be settled,
+// those that are asked for.
+func GatherAbout(key string, all []*Study) (Evidence, bool) {
 	g := gathered(key, all)
 	i, known := g.keys[key]
 	if !known || !g.tells(i) {
 		return Evidence{}, false
 	}
-	g.found[i].settle()
+	g.found[i].arrange()
 	return g.found[i], true
 }
 

@@ -69,6 +69,7 @@ type PooledEffect struct {
 // pool adds up the single-factor contrasts of each pair of levels that two trials or
 // more compared, or a trial and a household that repeated it.
 func (m *MeasureEvidence) pool() {
+	m.Pooled = nil
 	comparing := map[pair][]*EvidenceRow{}
 	var order []pair
 	for _, r := range m.Rows {

@@ -44,10 +44,15 @@ func rowOf(s *Study, h *StudyHousehold, c *StudyContrast, e *StudyEffect) Eviden
 
 // Measure is the row's measure as its own trial defines it.
 func (r *EvidenceRow) Measure() *StudyMeasure {
+	return &r.Study.Measures[r.MeasureNumber()]
+}
+
+// MeasureNumber is which of its study's measures that is, from 0.
+func (r *EvidenceRow) MeasureNumber() int {
 	if r.Answers != nil {
-		return &r.Study.Measures[r.Answers.Measure]
+		return r.Answers.Measure
 	}
-	return &r.Study.Measures[r.Effect.Measure]
+	return r.Effect.Measure
 }
 
 // cook is who compared: a trial's own kitchen, or a household that repeated the trial.

@@ -225,49 +225,57 @@ func (f *Findings) blocksOf(c *Contrast, e *Effect) []stats.Block {
 // in which that differs, and the measures that they are compared on. [EvidenceAbout] has the
 // same of it as of the whole.
 func (s *Study) About(key string) Study {
-	about := *s
-	about.Measures, about.Contrasts, about.Answers, about.Households, about.Foods = nil, nil, nil, nil, nil
+	differs := func(d StudyDifference) bool { return FactorKey(d.Factor) == key }
+	return s.only(func(c StudyContrast) bool { return slices.ContainsFunc(c.Differing, differs) }, func(int) bool { return true })
+}
+
+// On is the study as far as it is about one of its measures.
+func (s *Study) On(measure int) Study {
+	return s.only(func(StudyContrast) bool { return true }, func(m int) bool { return m == measure })
+}
+
+// only leaves out other contrasts and measures, and foods.
+func (s *Study) only(contrast func(StudyContrast) bool, measure func(int) bool) Study {
+	rest := *s
+	rest.Measures, rest.Contrasts, rest.Answers, rest.Households, rest.Foods = nil, nil, nil, nil, nil
 	measures := map[int]int{} // the number there, by the number here
-	measure := func(i int) int {
-		if _, known := measures[i]; !known {
-			measures[i] = len(about.Measures)
-			about.Measures = append(about.Measures, s.Measures[i])
+	number := func(m int) int {
+		if _, known := measures[m]; !known {
+			measures[m] = len(rest.Measures)
+			rest.Measures = append(rest.Measures, s.Measures[m])
 		}
-		return measures[i]
+		return measures[m]
 	}
-	of := func(c StudyContrast) (StudyContrast, bool) {
-		if !slices.ContainsFunc(c.Differing, func(d StudyDifference) bool { return FactorKey(d.Factor) == key }) {
-			return c, false
-		}
-		c.Effects = slices.Clone(c.Effects)
+	of := func(c StudyContrast) StudyContrast {
+		c.Effects = slices.DeleteFunc(slices.Clone(c.Effects), func(e StudyEffect) bool { return !measure(e.Measure) })
 		for i := range c.Effects {
-			c.Effects[i].Measure = measure(c.Effects[i].Measure)
+			c.Effects[i].Measure = number(c.Effects[i].Measure)
 		}
-		return c, true
+		return c
 	}
 	contrasts := map[int]int{}
 	for i, c := range s.Contrasts {
-		if c, is := of(c); is {
-			contrasts[i] = len(about.Contrasts)
-			about.Contrasts = append(about.Contrasts, c)
+		if contrast(c) {
+			contrasts[i] = len(rest.Contrasts)
+			rest.Contrasts = append(rest.Contrasts, of(c))
 		}
 	}
 	for _, a := range s.Answers {
-		if at, is := contrasts[a.Contrast]; is {
-			a.Contrast, a.Measure = at, measure(a.Measure)
-			about.Answers = append(about.Answers, a)
+		if at, is := contrasts[a.Contrast]; is && measure(a.Measure) {
+			a.Contrast, a.Measure = at, number(a.Measure)
+			rest.Answers = append(rest.Answers, a)
 		}
 	}
 	for _, h := range s.Households {
 		home := StudyHousehold{Name: h.Name}
 		for _, c := range h.Contrasts {
-			if c, is := of(c); is {
-				home.Contrasts = append(home.Contrasts, c)
+			if contrast(c) {
+				home.Contrasts = append(home.Contrasts, of(c))
 			}
 		}
 		if len(home.Contrasts) > 0 {
-			about.Households = append(about.Households, home)
+			rest.Households = append(rest.Households, home)
 		}
 	}
-	return about
+	return rest
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"embed"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"strings"
@@ -37,8 +38,10 @@ func unpack(name string) (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("food table %s: %w", name, err)
 	}
+	// The file ends in the size of what is in it (RFC 1952, 2.3.1, ISIZE).
+	size := binary.LittleEndian.Uint32(squeezed[len(squeezed)-4:])
 	var text strings.Builder
-	text.Grow(8 * len(squeezed))
+	text.Grow(int(min(size, largest)))
 	if _, err := io.Copy(&text, io.LimitReader(r, largest)); err != nil {
 		return "", fmt.Errorf("food table %s: %w", name, err)
 	}

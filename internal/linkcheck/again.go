@@ -16,7 +16,8 @@ type memory struct {
 
 // site answers what is asked of the files of the site.
 type site struct {
-	facts  func(name string) ([]byte, bool)
+	has    func(name string) bool
+	facts  func(name string) []byte
 	others func(name string) bool
 	read   func(name string) ([]byte, error)
 }
@@ -44,8 +45,8 @@ func (c *Checker) readTouched() error {
 	}
 	l := lost{names: map[uint64]bool{}, pairs: map[pair]bool{}}
 	for name, was := range c.before.lapsed {
-		if now, is := c.site.facts(name); is {
-			l.idsLost(name, was, now)
+		if c.site.has(name) {
+			l.idsLost(name, was, c.site.facts(name))
 		} else {
 			l.addName(name)
 		}
@@ -83,11 +84,7 @@ func (c *Checker) readAgain(name string) error {
 
 // exists tells whether the site has a file.
 func (c *Checker) exists(name string) bool {
-	if c.files[name] != nil {
-		return true
-	}
-	_, is := c.site.facts(name)
-	return is
+	return c.files[name] != nil || c.site.has(name)
 }
 
 // lacks tells whether a file has ids, and none by this fragment.
@@ -95,8 +92,7 @@ func (c *Checker) lacks(at place) bool {
 	if f := c.files[at.name]; f != nil {
 		return f.ids != nil && !f.ids[at.fragment] && !f.ids[at.written]
 	}
-	facts, _ := c.site.facts(at.name)
-	r := parseFacts(facts)
+	r := parseFacts(c.site.facts(at.name))
 	return r.hasIDs && !has(r.ids, hash(at.fragment)) && !has(r.ids, hash(at.written))
 }
 

@@ -44,7 +44,7 @@ func (p passed) again(home string, files map[string]string, foreign map[string]b
 	if p.files != nil {
 		c.Before(p.whole, inOrder(passed), inOrder(lapsed))
 	}
-	now.whole, err = c.Broken(in(now.facts), func(name string) bool { return foreign[name] && !holds(files, name) }, func(name string) ([]byte, error) {
+	now.whole, err = c.Broken(among(now.facts), in(now.facts), func(name string) bool { return foreign[name] && !holds(files, name) }, func(name string) ([]byte, error) {
 		read++
 		text, there := files[name]
 		if !there || text != p.files[name] && p.keeps == 0 {
@@ -67,10 +67,15 @@ func inOrder(facts map[string][]byte) iter.Seq2[string, []byte] {
 }
 
 // in looks facts up.
-func in(facts map[string][]byte) func(string) ([]byte, bool) {
-	return func(name string) ([]byte, bool) {
-		fact, is := facts[name]
-		return fact, is
+func in(facts map[string][]byte) func(string) []byte {
+	return func(name string) []byte { return facts[name] }
+}
+
+// among answers whether there are facts of a name.
+func among(facts map[string][]byte) func(string) bool {
+	return func(name string) bool {
+		_, is := facts[name]
+		return is
 	}
 }
 
@@ -186,7 +191,7 @@ func TestUnreadable(t *testing.T) {
 	passed := map[string][]byte{"index.html": facts}
 	c.Before(nil, inOrder(passed), inOrder(map[string][]byte{"a.html": New("").See("a.html", nil)}))
 	gone := errors.New("gone")
-	if _, err := c.Broken(in(passed), nobody, func(string) ([]byte, error) { return nil, gone }); !errors.Is(err, gone) {
+	if _, err := c.Broken(among(passed), in(passed), nobody, func(string) ([]byte, error) { return nil, gone }); !errors.Is(err, gone) {
 		t.Errorf("said %v", err)
 	}
 }
@@ -202,7 +207,7 @@ func FuzzFacts(f *testing.F) {
 		c := New("")
 		all := map[string][]byte{"a.html": facts, "b.html": c.See("b.html", []byte(`<a href="a.html#x">`))}
 		c.Before(facts, inOrder(map[string][]byte{"a.html": facts}), inOrder(map[string][]byte{"b.html": facts, "c.html": facts}))
-		_, _ = c.Broken(in(all), nobody, func(string) ([]byte, error) { return nil, nil }) // it may say anything
+		_, _ = c.Broken(among(all), in(all), nobody, func(string) ([]byte, error) { return nil, nil }) // it may say anything
 	})
 }
 
@@ -232,7 +237,7 @@ func BenchmarkAgain(b *testing.B) {
 		c := New("")
 		facts[name] = c.See(name, []byte(strings.Replace(string(text), `id="part-29"`, "", 1)))
 		c.Before(nil, inOrder(passed), inOrder(lapsed))
-		if _, err := c.Broken(in(facts), nobody, nil); err != nil {
+		if _, err := c.Broken(among(facts), in(facts), nobody, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

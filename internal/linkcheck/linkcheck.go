@@ -77,12 +77,12 @@ func (c *Checker) See(name string, data []byte) (facts []byte) {
 
 // Broken returns an error that joins one for each address that leads nowhere, in the order
 // of the pages, or nil, and what is to be known of all the next time. It is called when all
-// files were seen, but for those that passed before. facts returns those of a file of the
-// site as See did, and tells whether there is one; others tells whether the site folder holds
+// files were seen, but for those that passed before. has tells whether the site has a file, and
+// facts returns those of one as See did; others tells whether the site folder holds
 // a file of somebody else under a path, which links may lead to; read returns a file of the
 // site, whose words are needed where a link of it is broken.
-func (c *Checker) Broken(facts func(name string) ([]byte, bool), others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error) {
-	c.site = site{facts, others, read}
+func (c *Checker) Broken(has func(name string) bool, facts func(name string) []byte, others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error) {
+	c.site = site{has, facts, others, read}
 	if err := errors.Join(c.readTouched(), c.readDoubtful()); err != nil {
 		return nil, err
 	}

@@ -26,7 +26,7 @@ func broken(home string, files map[string]string) string {
 	for name, text := range files {
 		facts[name] = c.See(name, []byte(text))
 	}
-	_, err := c.Broken(in(facts), func(name string) bool { return name == "about/index.html" }, nil)
+	_, err := c.Broken(among(facts), in(facts), func(name string) bool { return name == "about/index.html" }, nil)
 	if err == nil {
 		return ""
 	}

@@ -24,7 +24,7 @@ func (c *Checker) readDoubtful() error {
 	there := c.allFacts()
 	slices.Sort(c.many)
 	for _, name := range c.many {
-		if facts, _ := c.site.facts(name); there.isSound(facts) {
+		if there.isSound(c.site.facts(name)) {
 			continue
 		}
 		if err := c.readAgain(name); err != nil {
@@ -46,8 +46,7 @@ func (c *Checker) allFacts() factsByHash {
 	names := c.allNames()
 	all := make(factsByHash, len(names))
 	for i, name := range names {
-		facts, _ := c.site.facts(name)
-		all[i] = hashed{hash(name), facts}
+		all[i] = hashed{hash(name), c.site.facts(name)}
 	}
 	slices.SortFunc(all, func(a, b hashed) int { return cmp.Compare(a.name, b.name) })
 	return all

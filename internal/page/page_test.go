@@ -2,6 +2,7 @@ package page
 
 import (
 	"flag"
+	"html/template"
 	"os"
 	"path/filepath"
 	"testing"
@@ -43,7 +44,15 @@ func fakePages(t *testing.T, r *Renderer) []rendered {
 	add("archive/index.html", html, err)
 	html, err = r.Archive(fakeYear())
 	add("archive/2026/index.html", html, err)
-	html, err = r.Factor(fakeFactor())
+	var measures []template.HTML
+	for _, m := range fakeFactorMeasures() {
+		measure, err := r.FactorMeasure("en", m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		measures = append(measures, measure)
+	}
+	html, err = r.Factor(fakeFactor(measures...))
 	add("factors/rest/index.html", html, err)
 	html, err = r.Ingredient(fakeIngredient())
 	add("ingredients/oats/index.html", html, err)

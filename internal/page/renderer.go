@@ -148,6 +148,11 @@ func (r *Renderer) Figure(language string, f Figure) (template.HTML, error) {
 	return r.piece("figure.html", language, f)
 }
 
+// FactorMeasure renders what was learned about a factor on one measure, for Factor.Measures.
+func (r *Renderer) FactorMeasure(language string, m FactorMeasure) (template.HTML, error) {
+	return r.piece("factor-measure.html", language, m)
+}
+
 // Picture renders a photo to be placed in prose.
 func (r *Renderer) Picture(language string, p Picture) (template.HTML, error) {
 	return r.piece("picture.html", language, p)
@@ -211,23 +216,24 @@ func (r *Renderer) set(language string) templates {
 // try executes every page of every language on an empty and on a filled view.
 func (r *Renderer) try() error {
 	views := map[string]any{
-		"writeup.html":      WriteUp{},
-		"recipe.html":       Recipe{},
-		"data.html":         Data{},
-		"home.html":         Home{},
-		"archive.html":      Archive{},
-		"factor.html":       Factor{},
-		"ingredient.html":   Ingredient{},
-		"names.html":        Names{},
-		"methods.html":      Methods{},
-		"404.html":          NotFound{},
-		"picture.html":      Picture{},
-		"repeat.html":       BenchSheet{},
-		"bench-sheet.html":  alone[BenchSheet]{},
-		"ballots.html":      alone[Ballots]{},
-		"pouring-list.html": alone[PouringList]{},
-		"preview-mend.html": Mend{},
-		"preview-band.html": Band{},
+		"writeup.html":        WriteUp{},
+		"recipe.html":         Recipe{},
+		"data.html":           Data{},
+		"home.html":           Home{},
+		"archive.html":        Archive{},
+		"factor.html":         Factor{},
+		"factor-measure.html": FactorMeasure{},
+		"ingredient.html":     Ingredient{},
+		"names.html":          Names{},
+		"methods.html":        Methods{},
+		"404.html":            NotFound{},
+		"picture.html":        Picture{},
+		"repeat.html":         BenchSheet{},
+		"bench-sheet.html":    alone[BenchSheet]{},
+		"ballots.html":        alone[Ballots]{},
+		"pouring-list.html":   alone[PouringList]{},
+		"preview-mend.html":   Mend{},
+		"preview-band.html":   Band{},
 	}
 	var found []error
 	for _, language := range slices.Sorted(maps.Keys(r.sets)) {

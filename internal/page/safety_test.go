@@ -62,7 +62,13 @@ func everyPage(r *Renderer, text string, n int) (map[string]string, error) {
 	keep("home", html, err)
 	html, err = r.Archive(stuffed(reflect.TypeFor[Archive](), text, n).Interface().(Archive))
 	keep("archive", html, err)
-	html, err = r.Factor(stuffed(reflect.TypeFor[Factor](), text, n).Interface().(Factor))
+	factor := stuffed(reflect.TypeFor[Factor](), text, n).Interface().(Factor)
+	measure, err := r.FactorMeasure("en", stuffed(reflect.TypeFor[FactorMeasure](), text, n).Interface().(FactorMeasure))
+	if err != nil && failed == nil {
+		failed = err
+	}
+	factor.Measures = []template.HTML{measure}
+	html, err = r.Factor(factor)
 	keep("factor", html, err)
 	html, err = r.Ingredient(stuffed(reflect.TypeFor[Ingredient](), text, n).Interface().(Ingredient))
 	keep("ingredient", html, err)

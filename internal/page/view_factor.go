@@ -1,17 +1,19 @@
 package page
 
+import "html/template"
+
 // Factor is all that was learned about one factor.
 type Factor struct {
 	Frame       Frame
 	Name        string
-	Count       string // "3 trials, 7 contrasts"
-	Measures    []FactorMeasure
-	Trials      []TrialLine // that varied it, newest first
-	Cut         string      // how many of all trials these are; empty where they are all
-	Archive     string      // address of the archive with all of them; may be empty
-	Downloads   []Download  // every contrast as a file, and what its columns hold
-	Ingredients []Link      // the pages of the foods that took its place in a recipe
-	Method      string      // address of what adding up means; may be empty
+	Count       string          // "3 trials, 7 contrasts"
+	Measures    []template.HTML // as FactorMeasure renders each
+	Trials      []TrialLine     // that varied it, newest first
+	Cut         string          // how many of all trials these are; empty where they are all
+	Archive     string          // address of the archive with all of them; may be empty
+	Downloads   []Download      // every contrast as a file, and what its columns hold
+	Ingredients []Link          // the pages of the foods that took its place in a recipe
+	Method      string          // address of what adding up means; may be empty
 }
 
 // FactorMeasure is what all trials showed about a factor on one measure.

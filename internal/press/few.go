@@ -70,19 +70,19 @@ func (f *folder) inspectFew(h *holding, kind string, o Options) (done bool, err 
 			return false, nil
 		}
 	}
-	facts := func(name string) ([]byte, bool) {
+	facts := func(name string) []byte {
 		i, is := h.find(name)
 		if !is {
-			return nil, false
+			return nil
 		}
 		if was, ok := few.of(i); ok {
-			return was, true
+			return was
 		}
 		data, err := f.finished(h, name) // the facts are damaged
 		if err != nil {
-			return nil, true
+			return nil
 		}
-		return o.Inspect.See(name, data), true
+		return o.Inspect.See(name, data)
 	}
 	o.Inspect.Before(nil, h.notSeen(), func(func(string, []byte) bool) {})
 	_, err = f.judge(h, facts, o)
@@ -101,7 +101,11 @@ func (h *holding) notSeen() iter.Seq2[string, []byte] {
 }
 
 // judge asks the inspector.
-func (f *folder) judge(h *holding, facts func(string) ([]byte, bool), o Options) ([]byte, error) {
+func (f *folder) judge(h *holding, facts func(string) []byte, o Options) ([]byte, error) {
+	has := func(name string) bool {
+		_, is := h.find(name)
+		return is
+	}
 	others := func(name string) bool { return f.foreign(name, h.owned) }
-	return o.Inspect.Broken(facts, others, func(name string) ([]byte, error) { return f.finished(h, name) })
+	return o.Inspect.Broken(has, facts, others, func(name string) ([]byte, error) { return f.finished(h, name) })
 }

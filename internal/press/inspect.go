@@ -28,10 +28,10 @@ type Inspector interface {
 	Before(whole []byte, passed, lapsed iter.Seq2[string, []byte])
 
 	// Broken returns why the files must not be written, or nil, and facts of all of them
-	// together. Where Before was not called, all were seen. facts returns those of a file of
-	// the site, and whether there is one; others tells whether the site folder holds a file
+	// together. Where Before was not called, all were seen. has tells whether the site has a
+	// file, and facts returns those of one, which may have to be read; others tells whether the site folder holds a file
 	// that sidebatch did not write under a name; read returns what a file of the site holds.
-	Broken(facts func(name string) ([]byte, bool), others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error)
+	Broken(has func(name string) bool, facts func(name string) []byte, others func(name string) bool, read func(name string) ([]byte, error)) (whole []byte, err error)
 }
 
 // inspected is what came of an inspection.
@@ -66,12 +66,11 @@ func (f *folder) inspect(ctx context.Context, h *holding, o Options) (in inspect
 	} else if err := f.showRest(ctx, h, &in, o.Inspect); err != nil {
 		return in, err
 	}
-	facts := func(name string) ([]byte, bool) {
-		i, is := h.find(name)
-		if !is {
-			return nil, false
+	facts := func(name string) []byte {
+		if i, is := h.find(name); is {
+			return h.factsOf(i, in)
 		}
-		return h.factsOf(i, in), true
+		return nil
 	}
 	whole, err := f.judge(h, facts, o)
 	in.whole = string(whole)

@@ -20,31 +20,39 @@ const ComparisonsFile = "comparisons.csv"
 // measure, in the order and the direction of the factor's page: RFC 4180, as [Table]
 // writes logs. Names of columns and the fixed words in cells are English in every kitchen.
 func Comparisons(e findings.Evidence) []byte {
+	all := ComparisonsHead()
+	for i := range e.Measures {
+		all = append(all, ComparisonsOn(&e.Measures[i])...)
+	}
+	return all
+}
+
+// ComparisonsHead is the first line of the file, with the names of the columns.
+func ComparisonsHead() []byte {
 	var heading []string
 	for _, c := range comparisonColumns(nil) {
 		heading = append(heading, c.Titles[0])
 	}
-	n := 0
-	for i := range e.Measures {
-		n += len(e.Measures[i].Rows)
-	}
-	return tabular.WriteRows(n*bytesOfComparison, heading, comparisonRows(e), tabular.CRLF)
+	return tabular.Write(heading, nil, tabular.CRLF)
+}
+
+// ComparisonsOn are the lines of the file on one measure, which is settled.
+func ComparisonsOn(m *findings.MeasureEvidence) []byte {
+	return tabular.WriteRows(len(m.Rows)*bytesOfComparison, nil, comparisonRows(m), tabular.CRLF)
 }
 
 // bytesOfComparison is how many bytes a row takes, about.
 const bytesOfComparison = 192
 
-// comparisonRows are all rows, each in the place of the one before.
-func comparisonRows(e findings.Evidence) iter.Seq[[]string] {
+// comparisonRows are the rows of a measure, each in the place of the one before.
+func comparisonRows(m *findings.MeasureEvidence) iter.Seq[[]string] {
 	return func(yield func([]string) bool) {
+		w := comparisonWriter{m: m, shown: m.Measure.Measure(nil)}
+		w.perBase = findings.InUnits(w.shown, 1)
 		var cells []string
-		for i := range e.Measures {
-			w := comparisonWriter{m: &e.Measures[i], shown: e.Measures[i].Measure.Measure(nil)}
-			w.perBase = findings.InUnits(w.shown, 1)
-			for j := range w.m.Rows {
-				if cells = w.row(cells[:0], j); !yield(cells) {
-					return
-				}
+		for i := range m.Rows {
+			if cells = w.row(cells[:0], i); !yield(cells) {
+				return
 			}
 		}
 	}

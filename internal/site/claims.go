@@ -9,9 +9,9 @@ import (
 	"sidebatch.example/sidebatch/internal/findings"
 )
 
-// A claim is what a trial says of one factor: a study about it, without what the card has
-// beside it (slug and title) and what pages of factors do not say (foods). Those of a factor
-// lie together, for its page is made of all of them and of no others.
+// A claim is what a trial says of one factor: a study about it. What is written of it is without
+// what the card has beside it (slug and title) and what pages of factors do not say (foods).
+// Those of a factor lie together, for its page is made of all of them and of no others.
 
 // bytesOfClaim is how many bytes a claim takes, about.
 const bytesOfClaim = 2 << 10
@@ -21,7 +21,9 @@ func (c *Card) writeClaims(says said) {
 	var digests strings.Builder
 	c.claims = make([]string, len(says.factors))
 	for i, factor := range says.factors {
-		about := says.study.About(factor.Key)
+		study := says.study.About(factor.Key)
+		about := claim{Study: &study}
+		about.aboutMeasures()
 		text := writeForm(bytesOfClaim, func(f *form) { f.claim(&about) })
 		c.claims[i] = strings.Clone(text) // without room to grow
 		digests.WriteString(digestOf(text).text())
@@ -40,10 +42,40 @@ func (c *Card) claimed(key string) (which Digest, number int) {
 	return Digest{}, 0
 }
 
+// claim is what a trial says of one factor.
+type claim struct {
+	*findings.Study
+	measures string // what stands for what it says on each measure, one after the other
+}
+
+// shortDigest is how much of a digest tells what a trial says on a measure from what it said.
+const shortDigest = digestSize / 2
+
+// on stands for what it says on a measure.
+func (c *claim) on(measure int) string {
+	if len(c.measures) < (measure+1)*shortDigest {
+		return "" // of a trial that stays in memory, where nothing is remembered
+	}
+	return c.measures[measure*shortDigest : (measure+1)*shortDigest]
+}
+
+// aboutMeasures fills in what stands for each measure.
+func (c *claim) aboutMeasures() {
+	var digests strings.Builder
+	for i := range c.Measures {
+		on := claim{Study: new(findings.Study)}
+		*on.Study = c.On(i)
+		on.Answer = "" // it is in words, and not on a measure
+		which := digestOf(writeForm(bytesOfClaim, func(f *form) { f.claim(&on) }))
+		digests.Write(which[:shortDigest])
+	}
+	c.measures = digests.String()
+}
+
 // claim is what a trial says of one of its factors. What is lost of an earlier run is made again.
-func (x *Index) claim(c *Card, key string) (*findings.Study, error) {
+func (x *Index) claim(c *Card, key string) (*claim, error) {
 	if c.says != nil {
-		return c.says.study, nil
+		return &claim{Study: c.says.study}, nil
 	}
 	which, number := c.claimed(key)
 	text := ""
@@ -52,8 +84,8 @@ func (x *Index) claim(c *Card, key string) (*findings.Study, error) {
 	} else {
 		text = x.memory.claim(key, which)
 	}
-	s := &findings.Study{Slug: c.Slug, Title: c.Title}
-	if digestOf(text) != which {
+	s := &claim{Study: &findings.Study{Slug: c.Slug, Title: c.Title}}
+	if text == "" {
 		at, err := x.opened.get(c)
 		if err != nil {
 			return nil, err
@@ -72,8 +104,8 @@ func (x *Index) claim(c *Card, key string) (*findings.Study, error) {
 var errClaim = errors.New("what a trial says of a factor cannot be read (remove the cache folder beside the site)")
 
 // claimsAbout are what trials say of a factor, in their order.
-func (x *Index) claimsAbout(key string, cards []*Card) ([]*findings.Study, error) {
-	all := make([]*findings.Study, len(cards))
+func (x *Index) claimsAbout(key string, cards []*Card) ([]*claim, error) {
+	all := make([]*claim, len(cards))
 	errs := make([]error, len(cards))
 	each(len(cards), func(i int) { all[i], errs[i] = x.claim(cards[i], key) })
 	return all, errors.Join(errs...)
@@ -145,8 +177,9 @@ func (m *Memory) keepClaims(cards []*Card, other map[string]bool) error {
 	return nil
 }
 
-// claim is what a claim has of a study.
-func (f *form) claim(s *findings.Study) {
+// claim is what a claim has of a study, and what stands for its measures.
+func (f *form) claim(s *claim) {
+	f.text(&s.measures)
 	f.date(&s.Day)
 	f.text(&s.Recipe)
 	f.text(&s.Repeats)

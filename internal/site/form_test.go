@@ -120,8 +120,9 @@ func FuzzForm(f *testing.F) {
 	held := cardsHeld{cards: []Card{{Slug: "a", Foods: []*cardFood{{Key: "rye"}}}, {Slug: "b", Foods: []*cardFood{{Key: "rye"}}}}}
 	f.Add(writeForm(0, func(f *form) { f.cards(&held) }))
 	f.Add(strings.Join(blobOf(map[Digest]string{{1}: "one", {2}: ""}), ""))
-	claim := findings.Study{Recipe: "Stew", Measures: []findings.StudyMeasure{{Name: "done"}}, Contrasts: []findings.StudyContrast{{Of: "b", Effects: []findings.StudyEffect{{Difference: 0.5}}}}}
-	f.Add(writeForm(0, func(f *form) { f.claim(&claim) }))
+	study := findings.Study{Recipe: "Stew", Measures: []findings.StudyMeasure{{Name: "done"}}, Contrasts: []findings.StudyContrast{{Of: "b", Effects: []findings.StudyEffect{{Difference: 0.5}}}}}
+	f.Add(writeForm(0, func(f *form) { f.claim(&claim{Study: &study, measures: "measures"}) }))
+	f.Add(writeForm(0, func(f *form) { f.passage(&passageHeld{text: "passage"}) }))
 	f.Add(writeForm(0, func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))
 	f.Fuzz(func(t *testing.T, text string) {
 		var cards, again cardsHeld
@@ -136,12 +137,15 @@ func FuzzForm(f *testing.F) {
 				_ = parts.find(Digest([]byte(parts.which[i*digestSize:])[:digestSize]))
 			}
 		}
-		var claim findings.Study
-		if readForm(text, func(f *form) { f.claim(&claim) }) {
-			if !readForm(writeForm(0, func(f *form) { f.claim(&claim) }), func(f *form) { f.claim(&findings.Study{}) }) {
+		read, copied := claim{Study: new(findings.Study)}, claim{Study: new(findings.Study)}
+		if readForm(text, func(f *form) { f.claim(&read) }) {
+			if !readForm(writeForm(0, func(f *form) { f.claim(&read) }), func(f *form) { f.claim(&copied) }) {
 				t.Error("a claim that was read cannot be written")
 			}
+			_ = read.on(0)
 		}
+		var passage passageHeld
+		_ = readForm(text, func(f *form) { f.passage(&passage) })
 		var standing standingHeld
 		_ = readForm(text, func(f *form) { f.standing(&standing) })
 	})

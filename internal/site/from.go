@@ -3,6 +3,9 @@ package site
 import (
 	"strconv"
 	"strings"
+
+	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/writeup"
 )
 
 // Every output says by a digest what it is made from. These functions are the one place
@@ -124,6 +127,37 @@ func (p *planner) fromClaims(f factorPage) Digest {
 			d.add(c.Slug, which.text())
 		}
 	})
+}
+
+// fromRows stands for the rows of a factor on one measure: for what each trial says on it.
+func (p *planner) fromRows(f factorPage, m *findings.MeasureEvidence, by map[*findings.Study]*claim) Digest {
+	return p.fromMany(func(d *digesting) {
+		d.add("rows", f.key)
+		var of *claim
+		number := -1
+		for _, r := range m.Rows {
+			if of != nil && of.Study == r.Study && number == r.MeasureNumber() {
+				continue
+			}
+			of, number = by[r.Study], r.MeasureNumber()
+			d.add(r.Study.Slug, of.on(number))
+		}
+	})
+}
+
+// fromFactorMeasure is what the page of a factor says on one measure is made of: its rows,
+// where it stands, and the titles that it shows.
+func (p *planner) fromFactorMeasure(g *gathered, i int) Digest {
+	m := g.Measures[i]
+	texts := []string{"measure", g.from[i].text(), strconv.Itoa(i)}
+	for _, j := range writeup.Newest(m) {
+		s := m.Rows[j].Study
+		texts = append(texts, s.Title)
+		if original := p.repeats[s.Slug]; original != nil {
+			texts = append(texts, original.Slug, original.Title)
+		}
+	}
+	return p.from(texts...)
 }
 
 // fromFactor is what the page of a factor is made of: what trials say of it, their titles, and

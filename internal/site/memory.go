@@ -26,6 +26,7 @@ type Memory struct {
 	moment  time.Time            // when this run began, by the clock of the file system
 	known   map[string]*Card     // of the last run, by slug
 	states  map[string]state     // of the files that each of those was made of
+	folders []string             // that Standing found; nil where it was not asked
 	still   map[string]bool      // trials that were looked at in this run, and are what they were
 	shards  [parts][shards]shard // the parts of those cards
 	claims  shardsByKey          // by factor, what those cards say of it

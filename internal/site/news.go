@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"iter"
+	"slices"
 	"strings"
 	"sync"
 
@@ -53,15 +54,16 @@ func (p *planner) sitemap() {
 	of := p.outputs[:len(p.outputs):len(p.outputs)] // those of now
 	pages := 0
 	d := newDigesting()
-	for folder, name := range p.listed(of) {
+	for range p.listed(of) {
 		pages++
-		d.add(folder, name)
 	}
 	for _, c := range p.Trials {
-		d.add(c.Slug, c.Published.String())
+		d.add(c.Slug, c.Published.String(), p.ownPathsText(c))
 	}
 	for _, o := range of {
-		d.add(p.modified(o.Path))
+		if isListed(o.Path) {
+			d.add(o.Path, p.modified(o.Path))
+		}
 	}
 	from := p.from("sitemap", d.digest().text())
 	files := sync.OnceValues(func() ([]feed.File, error) { return feed.Sitemap(p.Kitchen.Address, p.sitemapPages(of)) })
@@ -125,6 +127,14 @@ func (p *planner) ownPaths(c *Card) iter.Seq[string] {
 			}
 		}
 	}
+}
+
+// ownPathsText is all of them, a line each.
+func (p *planner) ownPathsText(c *Card) string {
+	if c.held == nil {
+		return c.Files
+	}
+	return strings.Join(slices.Collect(p.ownPaths(c)), "\n")
 }
 
 // modified is the day since when a page of the site has been as it is, as far as notes say:

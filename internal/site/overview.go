@@ -2,16 +2,12 @@ package site
 
 import (
 	"cmp"
-	"errors"
-	"fmt"
 	"net/url"
 	"slices"
 	"strings"
-	"sync"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
-	"sidebatch.example/sidebatch/internal/results"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -143,124 +139,6 @@ func (p *planner) many() {
 		at := ingredientsPage + p.foodsAt.at[f.key] + "/"
 		p.addFrom(at+"index.html", p.fromFood(f), func() ([]byte, error) { return p.ingredient(f, at) })
 	}
-}
-
-// factorFiles adds the files of one factor.
-func (p *planner) factorFiles(f factorPage) {
-	at, claims := factorsPage+p.factorsAt.at[f.key]+"/", p.fromClaims(f)
-	of := &shared{users: 2, make: func() (findings.Evidence, error) {
-		studies, err := p.claimsAbout(f.key, f.cards)
-		e, _ := findings.EvidenceAbout(f.key, studies)
-		return e, err
-	}}
-	p.addFrom(at+"index.html", p.fromFactor(f, claims), func() ([]byte, error) {
-		e, err := of.evidence()
-		if err != nil {
-			return nil, err
-		}
-		return p.factor(f, e, at)
-	})
-	p.addFrom(at+results.ComparisonsFile, claims, func() ([]byte, error) {
-		e, err := of.evidence()
-		if err != nil {
-			return nil, err
-		}
-		return results.Comparisons(e), nil
-	})
-	p.addFrom(at+results.ComparisonsFile+results.MetadataSuffix, p.from("comparisons", f.name), func() ([]byte, error) {
-		return results.ComparisonsMetadata(f.name, p.Kitchen.Words, p.Kitchen.Language)
-	})
-}
-
-// shared is the evidence about a factor, put together for the first file that is made of
-// it and let go after the last: of a large kitchen it is large.
-type shared struct {
-	users int
-	make  func() (findings.Evidence, error)
-
-	mutex sync.Mutex
-	used  int
-	found findings.Evidence
-	err   error
-}
-
-func (s *shared) evidence() (findings.Evidence, error) {
-	s.mutex.Lock()
-	defer s.mutex.Unlock()
-	if s.used%s.users == 0 {
-		s.found, s.err = s.make()
-	}
-	found, err := s.found, s.err
-	if s.used++; s.used%s.users == 0 {
-		s.found = findings.Evidence{}
-	}
-	return found, err
-}
-
-// factorAddress is where a factor has its page, from a page with that root; "" where
-// it has none.
-func (p *planner) factorAddress(root, key string) string {
-	if name := p.factorsAt.at[key]; name != "" {
-		return root + factorsPage + name + "/"
-	}
-	return ""
-}
-
-func (p *planner) factor(f factorPage, e findings.Evidence, at string) ([]byte, error) {
-	v := writeup.Factor(e, p.Kitchen.Words)
-	say := p.phrases()
-	v.Frame = p.frame(at, e.Factor.Name, say.Say("factor about", "kitchen", p.Kitchen.Name, "factor", e.Factor.Name))
-	v.Frame.Crumbs = []page.Link{{Text: say.Say("factors"), Href: "../"}}
-	root := v.Frame.Root
-	v.Method = root + methodsPage + "#" + v.Method
-	figures, errs := make([]*page.Figure, len(e.Measures)), make([]error, len(e.Measures))
-	each(len(e.Measures), func(i int) { figures[i], errs[i] = drawEvidence(say, e.Measures[i], fmt.Sprintf("figure-%d", i+1)) })
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	for i := range v.Trials {
-		v.Trials[i].Trial.Href = root + v.Trials[i].Trial.Href + "/"
-	}
-	for i := range v.Measures {
-		m := &v.Measures[i]
-		for j := range m.Rows {
-			r := &m.Rows[j]
-			// What a note says of a repeat counts only where it is true.
-			if r.Repeats.Href != "" {
-				r.Repeats = page.Link{}
-				if original := p.repeats[r.Trial.Href]; original != nil {
-					r.Repeats = original.neighbour().link(root)
-				}
-			}
-			r.Trial.Href = root + r.Trial.Href + "/"
-			if r.AtHome {
-				r.Trial.Href += "#at-home"
-			}
-		}
-		m.Figure = figures[i]
-		if m.Cut != "" {
-			m.All = results.ComparisonsFile
-		}
-	}
-	v.Ingredients = p.foodsOf(f, root)
-	if v.Cut != "" && e.Planned {
-		v.Archive = root + archivePage + "?factor=" + url.QueryEscape(p.factorsAt.at[f.key])
-	}
-	v.Downloads = []page.Download{
-		{Name: results.ComparisonsFile, Href: results.ComparisonsFile, Format: "CSV", What: say.Say("every contrast")},
-		{Name: results.ComparisonsFile + results.MetadataSuffix, Href: results.ComparisonsFile + results.MetadataSuffix, Format: "JSON", What: say.Say("its columns")},
-	}
-	return p.look.Pages.Factor(v)
-}
-
-// foodsOf links to the foods that were varied in a factor's place.
-func (p *planner) foodsOf(f factorPage, root string) []page.Link {
-	var links []page.Link
-	for _, i := range p.foodsFor[f.key] {
-		food := p.foods[i]
-		links = append(links, page.Link{Text: food.name, Href: root + ingredientsPage + p.foodsAt.at[food.key] + "/"})
-	}
-	return links
 }
 
 func (p *planner) ingredient(f foodPage, at string) ([]byte, error) {

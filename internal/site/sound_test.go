@@ -56,11 +56,9 @@ func unsound(outputs []Output, address string) (wrong []string, size int) {
 		}
 		facts[o.Path] = links.See(o.Path, data)
 	}
-	factsOf := func(name string) ([]byte, bool) {
-		fact, is := facts[name]
-		return fact, is
-	}
-	if _, err := links.Broken(factsOf, func(string) bool { return false }, nil); err != nil {
+	factsOf := func(name string) []byte { return facts[name] }
+	has := func(name string) bool { return facts[name] != nil }
+	if _, err := links.Broken(has, factsOf, func(string) bool { return false }, nil); err != nil {
 		wrong = append(wrong, err.Error())
 	}
 	return wrong, size

@@ -48,7 +48,8 @@ func (v Surveyor) Standing() (Standing, bool) {
 	v.reader = reader{v.Kitchen, v.Content, nil}
 	v.Memory.setting = v.setting()
 	held := v.Memory.recallStates()
-	if !slices.Equal(v.reader.folders(&problem.List{}), held.Slugs) {
+	v.Memory.folders = v.reader.folders(&problem.List{})
+	if !slices.Equal(v.Memory.folders, held.Slugs) {
 		return Standing{}, false
 	}
 	still := make([]bool, len(held.Slugs))

@@ -42,7 +42,10 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	}
 	setting := v.setting()
 	v.Memory.recall(setting)
-	slugs := v.reader.folders(problems)
+	slugs := v.Memory.folders
+	if slugs == nil {
+		slugs = v.reader.folders(problems)
+	}
 	v.opened = newOpened(len(slugs), v.open)
 	v.factors, v.foods = newAlike((*form).factor), newAlike((*form).food)
 	var trials atomic.Int64

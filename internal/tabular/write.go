@@ -24,7 +24,8 @@ func Write(heading []string, rows [][]string, end LineEnd) []byte {
 }
 
 // WriteRows writes rows that come one after the other, each of which may lie where the one
-// before lay; the whole is of so many bytes, about.
+// before lay; the whole is of so many bytes, about. Without a heading, nil, the rows are such
+// as follow others.
 func WriteRows(size int, heading []string, rows iter.Seq[[]string], end LineEnd) []byte {
 	var b bytes.Buffer
 	b.Grow(size)
@@ -38,7 +39,9 @@ func WriteRows(size int, heading []string, rows iter.Seq[[]string], end LineEnd)
 		}
 		_ = out.Write(guarded) // a buffer takes everything, and the separator is sound
 	}
-	write(heading)
+	if heading != nil {
+		write(heading)
+	}
 	for row := range rows {
 		write(row)
 	}

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
@@ -21,19 +20,14 @@ func Study(f *findings.Findings) findings.Study {
 	return s
 }
 
-// Factor is all that trials showed about one factor, in the words of a language. The
-// address of a trial is its slug, which the site completes, as it does the frame, the
-// figures and the links to ingredients; where a trial repeats another one, that is the
-// slug of the other.
+// Factor is all that trials showed about one factor, in the words of a language, but for
+// what they showed on each measure, which need not be settled. The address of a trial is its
+// slug, which the site completes, as it does the frame, the figures and the links to
+// ingredients; where a trial repeats another one, that is the slug of the other.
 func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 	say := spoken(l)
 	v := page.Factor{Name: e.Factor.Name, Method: findings.EvidenceMethod}
 	contrasts, households := map[*findings.StudyContrast]bool{}, map[*findings.StudyHousehold]bool{}
-	v.Measures = make([]page.FactorMeasure, len(e.Measures))
-	var told sync.WaitGroup // of all measures at the same time, for exact tests take theirs
-	for i, m := range e.Measures {
-		told.Go(func() { v.Measures[i] = say.factorMeasure(m, i) })
-	}
 	for _, m := range e.Measures {
 		for _, r := range m.Rows {
 			if r.Household != nil {
@@ -43,7 +37,6 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 			contrasts[r.Contrast] = true
 		}
 	}
-	told.Wait()
 	v.Count = say.Count("trial", len(e.Trials)) + ", " + say.Count("contrast", len(contrasts))
 	if n := len(households); n > 0 {
 		v.Count += ", " + say.Count("household", n)
@@ -58,7 +51,10 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 
 func link(s *findings.Study) page.Link { return page.Link{Text: s.Title, Href: s.Slug} }
 
-func (say phrases) factorMeasure(m findings.MeasureEvidence, i int) page.FactorMeasure {
+// FactorMeasure is what they showed on one measure, which is that of the given number from 0,
+// and settled.
+func FactorMeasure(m findings.MeasureEvidence, i int, l *wording.Language) page.FactorMeasure {
+	say := spoken(l)
 	measure := m.Measure.Measure(say.Language())
 	v := page.FactorMeasure{ID: fmt.Sprintf("measure-%d", i+1), Measure: measure.Name, Asks: asks(measure)}
 	sums := Widest(m)

@@ -60,11 +60,12 @@ measures:
 // a discrimination test as answers; the sum beside them.
 func TestFactor(t *testing.T) {
 	all := findings.EvidenceOf(lids(t))
-	v := Factor(all[len(all)-1], nil)
+	e := all[len(all)-1]
+	v := Factor(e, nil)
 	if v.Name != "lid" || v.Count != "2 trials, 3 contrasts" {
 		t.Errorf("%s: %s", v.Name, v.Count)
 	}
-	whole := v.Measures[0]
+	whole := FactorMeasure(e.Measures[0], 0, nil)
 	if whole.Measure != "whole" || whole.Asks != "keeps its shape" || len(whole.Sums) != 1 {
 		t.Fatalf("%+v", whole)
 	}
@@ -85,7 +86,7 @@ func TestFactor(t *testing.T) {
 	if diff := cmp.Diff(want, got, cmp.AllowUnexported(row{})); diff != "" {
 		t.Errorf("rows (-want +got):\n%s", diff)
 	}
-	told := v.Measures[1].Rows[0]
+	told := FactorMeasure(e.Measures[1], 1, nil).Rows[0]
 	if told.Difference != "2 of 3 right" || told.Rests != "3 tasters" || told.Interval != "p 0.26" {
 		t.Errorf("the triangle test is %+v", told) // P(2 or 3 of 3 by chance of 1/3) = 7/27
 	}

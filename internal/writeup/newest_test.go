@@ -56,8 +56,8 @@ func TestNewest(t *testing.T) {
 			for i := range tt.trials {
 				all = append(all, lidStudy(i+1, i < tt.confounded))
 			}
-			v := Factor(findings.EvidenceOf(all)[0], nil)
-			m := v.Measures[0]
+			e := findings.EvidenceOf(all)[0]
+			v, m := Factor(e, nil), FactorMeasure(e.Measures[0], 0, nil)
 			var numbers []string
 			for i, r := range m.Rows {
 				last := i == len(m.Rows)-1
@@ -112,7 +112,7 @@ func TestWidest(t *testing.T) {
 			all = append(all, s)
 		}
 	}
-	m := Factor(findings.EvidenceOf(all)[0], nil).Measures[0]
+	m := FactorMeasure(findings.EvidenceOf(all)[0].Measures[0], 0, nil)
 	var shown []string
 	for _, s := range m.Sums {
 		shown = append(shown, s.Of)
@@ -125,7 +125,7 @@ func TestWidest(t *testing.T) {
 	if want := "Of 14 pairs of levels that several trials or households compared, the 12 that most of them are behind are added up here."; m.CutSums != want {
 		t.Errorf("%q, want %q", m.CutSums, want)
 	}
-	if m = Factor(findings.EvidenceOf(all[:24])[0], nil).Measures[0]; m.CutSums != "" || len(m.Sums) != 9 {
+	if m = FactorMeasure(findings.EvidenceOf(all[:24])[0].Measures[0], 0, nil); m.CutSums != "" || len(m.Sums) != 9 {
 		t.Errorf("of few: %d, %q", len(m.Sums), m.CutSums)
 	}
 }

@@ -103,6 +103,9 @@ func TestSpanish(t *testing.T) {
 	views := []any{v, r, Card(f), Row(f), RecipeTable(f, ""), SamplesTable(f, "")}
 	for _, e := range factors {
 		views = append(views, Factor(e, spanish))
+		for i, m := range e.Measures {
+			views = append(views, FactorMeasure(m, i, spanish))
+		}
 	}
 	for _, p := range foods {
 		p.Row = "" // the table's own description
