@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/url"
+	"strings"
 	"sync"
 
 	"sidebatch.example/sidebatch/internal/findings"
@@ -16,7 +17,7 @@ import (
 func (p *planner) factorFiles(f factorPage) {
 	at, claims := factorsPage+p.factorsAt.at[f.key]+"/", p.fromClaims(f)
 	of := &gathering{users: 2, gather: func() (*gathered, error) { return p.gatherAbout(f) }}
-	p.addFrom(at+"index.html", p.fromFactor(f, claims), func() ([]byte, error) {
+	p.addFrom(at+"index.html", p.fromFactor(f, claims, of), func() ([]byte, error) {
 		g, err := of.get()
 		if err != nil {
 			return nil, err
@@ -73,20 +74,39 @@ type gathering struct {
 	mutex sync.Mutex
 	used  int
 	found *gathered
-	err   error
 }
 
 func (g *gathering) get() (*gathered, error) {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
-	if g.used%g.users == 0 {
-		g.found, g.err = g.gather()
+	if g.found == nil {
+		var err error
+		if g.found, err = g.gather(); err != nil {
+			return nil, err
+		}
 	}
-	found, err := g.found, g.err
+	found := g.found
 	if g.used++; g.used%g.users == 0 {
 		g.found = nil
 	}
-	return found, err
+	return found, nil
+}
+
+// shownOn are the trials that the page of a factor shows by their titles: of the newest rows of
+// each measure, and the newest of all. Where trials say something else than in the last run
+// that is known when it was put together, which the files of one factor need as well.
+func (p *planner) shownOn(f factorPage, claims Digest, of *gathering) ([]string, error) {
+	text, err := passage(p.memory, factorPassage("shown", f.key), claims, func() (string, error) {
+		g, err := of.gather()
+		if err != nil {
+			return "", err
+		}
+		if !p.gathered {
+			p.gathered, of.found = true, g
+		}
+		return strings.Join(writeup.Shown(g.Evidence), "\n"), nil
+	})
+	return strings.Split(text, "\n"), err
 }
 
 // factorAddress is where a factor has its page, from a page with that root; "" where

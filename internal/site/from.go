@@ -160,14 +160,23 @@ func (p *planner) fromFactorMeasure(g *gathered, i int) Digest {
 	return p.from(texts...)
 }
 
-// fromFactor is what the page of a factor is made of: what trials say of it, their titles, and
-// those of the trials that they repeat, and the foods that took its place.
-func (p *planner) fromFactor(f factorPage, claims Digest) Digest {
+// fromFactor is what the page of a factor is made of: what trials say of it, the titles of
+// those that it shows and of the trials that they repeat, and the foods that took its place.
+func (p *planner) fromFactor(f factorPage, claims Digest, of *gathering) Digest {
+	if claims == (Digest{}) {
+		return Digest{}
+	}
+	shown, err := p.shownOn(f, claims, of)
+	if err != nil {
+		return Digest{} // why is told when the page is made
+	}
 	texts := []string{"factor", f.key, f.name, claims.text()}
-	for _, c := range f.cards {
-		texts = append(texts, c.Title)
-		if original := p.repeats[c.Slug]; original != nil {
-			texts = append(texts, c.Slug, original.Slug, original.Title)
+	for _, slug := range shown {
+		if c := p.published[slug]; c != nil {
+			texts = append(texts, c.Title)
+		}
+		if original := p.repeats[slug]; original != nil {
+			texts = append(texts, original.Slug, original.Title)
 		}
 	}
 	for _, i := range p.foodsFor[f.key] {

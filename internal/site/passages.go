@@ -22,6 +22,12 @@ func (f *form) passage(h *passageHeld) {
 	f.text(&h.text)
 }
 
+// factorPassage names the blob with a passage about a factor.
+func factorPassage(of, factor string) string {
+	which := digestOf(of, factor)
+	return "passage-" + hex.EncodeToString(which[:8])
+}
+
 // passageName names the blob with a passage about a factor and a measure.
 func passageName(of, factor string, m *findings.MeasureEvidence) string {
 	which := digestOf(of, factor, string(m.Measure.Kind), m.Measure.Name)

@@ -14,6 +14,7 @@ type planner struct {
 	outputs   []Output          // of the site
 	own       []*Card           // the trials with files of their own
 	addresses string            // stands for the pages of factors and foods
+	gathered  bool              // what trials say of some factor was put together for planning, and is kept
 	archived  map[string]string // the day of the newest trial of each page of the archive below the first
 }
 

@@ -3,6 +3,7 @@ package writeup
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -47,6 +48,21 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 		v.Trials = append(v.Trials, page.TrialLine{Trial: link(s), Date: Day(l, s.Day), Words: s.Answer})
 	}
 	return v
+}
+
+// Shown are the trials that the page of a factor names, by slug, each once and in order: those
+// of Factor and of FactorMeasure.
+func Shown(e findings.Evidence) []string {
+	shown := map[string]bool{}
+	for _, s := range e.Trials[max(0, len(e.Trials)-MostTrials):] {
+		shown[s.Slug] = true
+	}
+	for _, m := range e.Measures {
+		for _, i := range Newest(m) {
+			shown[m.Rows[i].Study.Slug] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(shown))
 }
 
 func link(s *findings.Study) page.Link { return page.Link{Text: s.Title, Href: s.Slug} }

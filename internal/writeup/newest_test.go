@@ -2,6 +2,7 @@ package writeup
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"testing"
 
@@ -127,5 +128,33 @@ func TestWidest(t *testing.T) {
 	}
 	if m = FactorMeasure(findings.EvidenceOf(all[:24])[0].Measures[0], 0, nil); m.CutSums != "" || len(m.Sums) != 9 {
 		t.Errorf("of few: %d, %q", len(m.Sums), m.CutSums)
+	}
+}
+
+// TestShown: the trials that a page names are those whose titles stand on it, and no others.
+func TestShown(t *testing.T) {
+	var all []*findings.Study
+	for i := range 112 {
+		s := lidStudy(i+1, i%7 == 0)
+		s.Measures = append(s.Measures, findings.StudyMeasure{Name: "level", Kind: trial.YesOrNo})
+		if i < 40 { // of this measure the newest rows are old
+			level := s.Contrasts[0].Effects[0]
+			level.Measure = 1
+			s.Contrasts[0].Effects = append(s.Contrasts[0].Effects, level)
+		}
+		all = append(all, s)
+	}
+	e := findings.EvidenceOf(all)[0]
+	named := map[string]bool{}
+	for _, line := range Factor(e, nil).Trials {
+		named[line.Trial.Href] = true
+	}
+	for i, m := range e.Measures {
+		for _, r := range FactorMeasure(m, i, nil).Rows {
+			named[r.Trial.Href] = true
+		}
+	}
+	if got, want := Shown(e), slices.Sorted(maps.Keys(named)); !slices.Equal(got, want) || len(want) != 75 {
+		t.Errorf("%d trials are shown, %d named: %q, %q", len(got), len(want), got, want)
 	}
 }
