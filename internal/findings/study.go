@@ -19,7 +19,6 @@ type Study struct {
 	Day         trial.Date // when it was cooked, or else published
 	Recipe      string     // the recipe's name
 	Repeats     string     // the slug of the trial that it repeats, as its note says
-	Answer      string     // in a sentence; empty until the writer of pages fills it in
 	Measures    []StudyMeasure
 	Contrasts   []StudyContrast // in the order of the trial
 	Answers     []StudyAnswers  // of discrimination tests, in the order of the note

@@ -120,7 +120,7 @@ type said struct {
 }
 
 func saidBy(f *findings.Findings) said {
-	s := writeup.Study(f)
+	s := f.Study()
 	says := said{archive: archiveEntryOf(f), words: searchWords(f.Trial, writeup.Row(f)), study: &s}
 	for _, m := range s.Mentions() {
 		says.factors = append(says.factors, &cardFactor{Key: findings.FactorKey(m.Factor), Name: m.Factor.Name, Varied: m.Varied, Tried: m.Tried})

@@ -65,7 +65,6 @@ func (c *claim) aboutMeasures() {
 	for i := range c.Measures {
 		on := claim{Study: new(findings.Study)}
 		*on.Study = c.On(i)
-		on.Answer = "" // it is in words, and not on a measure
 		which := digestOf(writeForm(bytesOfClaim, func(f *form) { f.claim(&on) }))
 		digests.Write(which[:shortDigest])
 	}
@@ -183,7 +182,6 @@ func (f *form) claim(s *claim) {
 	f.date(&s.Day)
 	f.text(&s.Recipe)
 	f.text(&s.Repeats)
-	f.text(&s.Answer)
 	listOf(f, &s.Measures, f.studyMeasure)
 	listOf(f, &s.Contrasts, f.studyContrast)
 	listOf(f, &s.Answers, f.studyAnswers)

@@ -92,10 +92,10 @@ func (g *gathering) get() (*gathered, error) {
 	return found, nil
 }
 
-// shownOn are the trials that the page of a factor shows by their titles: of the newest rows of
-// each measure, and the newest of all. Where trials say something else than in the last run
-// that is known when it was put together, which the files of one factor need as well.
-func (p *planner) shownOn(f factorPage, claims Digest, of *gathering) ([]string, error) {
+// shownOn are the trials that the page of a factor lists, and those that it names in the rows of
+// measures. Where trials say something else than in the last run that is known when it was put
+// together, which the files of one factor need as well.
+func (p *planner) shownOn(f factorPage, claims Digest, of *gathering) (listed, named []string, err error) {
 	text, err := passage(p.memory, factorPassage("shown", f.key), claims, func() (string, error) {
 		g, err := of.gather()
 		if err != nil {
@@ -104,9 +104,11 @@ func (p *planner) shownOn(f factorPage, claims Digest, of *gathering) ([]string,
 		if !p.gathered {
 			p.gathered, of.found = true, g
 		}
-		return strings.Join(writeup.Shown(g.Evidence), "\n"), nil
+		listed, named := writeup.Shown(g.Evidence)
+		return strings.Join(listed, "\n") + "\n\n" + strings.Join(named, "\n"), nil
 	})
-	return strings.Split(text, "\n"), err
+	first, rest, _ := strings.Cut(text, "\n\n")
+	return strings.Split(first, "\n"), strings.Split(rest, "\n"), err
 }
 
 // factorAddress is where a factor has its page, from a page with that root; "" where
@@ -146,7 +148,12 @@ func (p *planner) factor(f factorPage, g *gathered, at string) ([]byte, error) {
 	root := v.Frame.Root
 	v.Method = root + methodsPage + "#" + v.Method
 	for i := range v.Trials {
-		v.Trials[i].Trial.Href = root + v.Trials[i].Trial.Href + "/"
+		line := &v.Trials[i]
+		says, err := p.archiveEntry(p.published[line.Trial.Href])
+		if err != nil {
+			return nil, err
+		}
+		line.Words, line.Trial.Href = says.Answer, root+line.Trial.Href+"/"
 	}
 	v.Measures = make([]page.HTML, len(g.Measures))
 	errs := make([]error, len(g.Measures))

@@ -160,18 +160,24 @@ func (p *planner) fromFactorMeasure(g *gathered, i int) Digest {
 	return p.from(texts...)
 }
 
-// fromFactor is what the page of a factor is made of: what trials say of it, the titles of
-// those that it shows and of the trials that they repeat, and the foods that took its place.
+// fromFactor is what the page of a factor is made of: what trials say of it, the lines of those
+// that it lists, the titles of those that it names and of the trials that they repeat, and the
+// foods that took its place.
 func (p *planner) fromFactor(f factorPage, claims Digest, of *gathering) Digest {
 	if claims == (Digest{}) {
 		return Digest{}
 	}
-	shown, err := p.shownOn(f, claims, of)
+	listed, named, err := p.shownOn(f, claims, of)
 	if err != nil {
 		return Digest{} // why is told when the page is made
 	}
 	texts := []string{"factor", f.key, f.name, claims.text()}
-	for _, slug := range shown {
+	for _, slug := range listed {
+		if c := p.published[slug]; c != nil {
+			texts = append(texts, c.Parts[archiveRowPart].text())
+		}
+	}
+	for _, slug := range named {
 		if c := p.published[slug]; c != nil {
 			texts = append(texts, c.Title)
 		}

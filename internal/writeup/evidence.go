@@ -14,17 +14,10 @@ import (
 	"sidebatch.example/sidebatch/internal/wording"
 )
 
-// Study is what a trial says to pages that go over trials, with its answer in words.
-func Study(f *findings.Findings) findings.Study {
-	s := f.Study()
-	s.Answer = Short(f)
-	return s
-}
-
 // Factor is all that trials showed about one factor, in the words of a language, but for
 // what they showed on each measure, which need not be settled. The address of a trial is its
-// slug, which the site completes, as it does the frame, the figures and the links to
-// ingredients; where a trial repeats another one, that is the slug of the other.
+// slug, which the site completes, as it does the frame, the figures, the answers of trials and
+// the links to ingredients; where a trial repeats another one, that is the slug of the other.
 func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 	say := spoken(l)
 	v := page.Factor{Name: e.Factor.Name, Method: findings.EvidenceMethod}
@@ -45,24 +38,24 @@ func Factor(e findings.Evidence, l *wording.Language) page.Factor {
 	newest := e.Trials[max(0, len(e.Trials)-MostTrials):]
 	v.Cut = say.newest(len(newest), len(e.Trials))
 	for _, s := range slices.Backward(newest) {
-		v.Trials = append(v.Trials, page.TrialLine{Trial: link(s), Date: Day(l, s.Day), Words: s.Answer})
+		v.Trials = append(v.Trials, page.TrialLine{Trial: link(s), Date: Day(l, s.Day)})
 	}
 	return v
 }
 
-// Shown are the trials that the page of a factor names, by slug, each once and in order: those
-// of Factor and of FactorMeasure.
-func Shown(e findings.Evidence) []string {
-	shown := map[string]bool{}
+// Shown are the trials that the page of a factor names, by slug: those that Factor lists, and
+// those in the rows of FactorMeasure, each once and in order.
+func Shown(e findings.Evidence) (listed, named []string) {
 	for _, s := range e.Trials[max(0, len(e.Trials)-MostTrials):] {
-		shown[s.Slug] = true
+		listed = append(listed, s.Slug)
 	}
+	all := map[string]bool{}
 	for _, m := range e.Measures {
 		for _, i := range Newest(m) {
-			shown[m.Rows[i].Study.Slug] = true
+			all[m.Rows[i].Study.Slug] = true
 		}
 	}
-	return slices.Sorted(maps.Keys(shown))
+	return listed, slices.Sorted(maps.Keys(all))
 }
 
 func link(s *findings.Study) page.Link { return page.Link{Text: s.Title, Href: s.Slug} }

@@ -50,7 +50,7 @@ measures:
 		if read == nil || problems.Errors() > 0 && slug == "first" {
 			t.Fatal(problems.Sorted())
 		}
-		s := Study(findings.Of(read))
+		s := findings.Of(read).Study()
 		all = append(all, &s)
 	}
 	return all

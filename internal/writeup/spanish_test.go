@@ -97,7 +97,7 @@ func TestSpanish(t *testing.T) {
 			cautions[i].Sources = nil
 		}
 	}
-	study, spanish := Study(f), f.Trial.Kitchen.Words
+	study, spanish := f.Study(), f.Trial.Kitchen.Words
 	factors := findings.EvidenceOf([]*findings.Study{&study})
 	foods := findings.PantryOf([]*findings.Study{&study})
 	views := []any{v, r, Card(f), Row(f), RecipeTable(f, ""), SamplesTable(f, "")}
