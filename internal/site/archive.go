@@ -26,13 +26,7 @@ func (p *planner) addArchive() {
 		days = append(days, c.Published)
 	}
 	a := divided(days, p.look.archive)
-	p.addFrom(archivePage+"index.html", p.fromArchive(a), func() ([]byte, error) {
-		entries, err := p.archiveEntries(a)
-		if err != nil {
-			return nil, err
-		}
-		return p.archive(a, entries)
-	})
+	p.addFrom(archivePage+"index.html", p.fromArchive(a), func() ([]byte, error) { return p.archive(a) })
 	if len(a.parts) == 0 {
 		p.addSearch(a)
 	}
@@ -60,20 +54,15 @@ func (p *planner) addSearch(a archivePart) {
 	})
 }
 
-// archiveEntries are the trials of a page, newest first. Of those that the page only counts
-// they hold no more than what is counted.
-func (p *planner) archiveEntries(a archivePart) ([]archiveEntry, error) {
-	cards := p.Trials[a.from:a.to]
-	all := make([]archiveEntry, len(cards))
-	errs := make([]error, len(cards))
-	each(len(all), func(i int) {
-		if i < a.shown() {
-			all[i], errs[i] = p.archiveEntry(cards[i])
-		} else {
-			all[i] = cards[i].counted()
-		}
+// archiveRows are the trials that a page with that root shows, newest first.
+func (p *planner) archiveRows(a archivePart, root string) ([]page.ArchiveRow, error) {
+	rows := make([]page.ArchiveRow, a.shown())
+	errs := make([]error, len(rows))
+	each(len(rows), func(i int) {
+		e, err := p.archiveEntry(p.Trials[a.from+i])
+		rows[i], errs[i] = p.archiveRow(e, root), err
 	})
-	return all, errors.Join(errs...)
+	return rows, errors.Join(errs...)
 }
 
 // archive lists every trial, or the newest where the archive is divided. It is a plain
@@ -81,32 +70,24 @@ func (p *planner) archiveEntries(a archivePart) ([]archiveEntry, error) {
 // words of the notes stand apart, in a file that the script fetches when somebody is about
 // to search: they would make the page several times as large for everybody. The choices of
 // the filters are those of all trials.
-func (p *planner) archive(a archivePart, entries []archiveEntry) ([]byte, error) {
-	say := p.phrases()
+func (p *planner) archive(a archivePart) ([]byte, error) {
+	say, cards := p.phrases(), p.Trials[a.from:a.to]
 	v := page.Archive{
 		Frame:   p.frame(archivePage, say.Say("archive"), say.Say("archive about", "kitchen", p.Kitchen.Name)),
 		Script:  p.script,
-		Filters: &page.Filters{Words: searchFile, Trials: len(entries), Divided: len(a.parts) > 0},
+		Filters: &page.Filters{Words: searchFile, Trials: len(cards), Divided: len(a.parts) > 0},
 		Years:   p.partLinks(a),
 	}
 	root := v.Frame.Root
-	tally := newTally()
-	shown := a.shown()
-	for i, e := range entries {
-		facets := p.facets(e, tally)
-		if i < shown {
-			row := p.archiveRow(e, root)
-			row.Facets = facets
-			v.Rows = append(v.Rows, row)
-		}
+	var err error
+	if v.Rows, err = p.archiveRows(a, root); err != nil {
+		return nil, err
 	}
-	if shown < len(entries) {
-		v.Newest = shown
+	if len(v.Rows) < len(cards) {
+		v.Newest = len(v.Rows)
 	}
-	v.Count = p.archiveCount(entries)
-	v.Filters.Factors, v.Filters.Ingredients = tally.choices("factor"), tally.choices("ingredient")
-	v.Filters.Measures, v.Filters.Years = tally.choices("measure"), tally.choices("year")
-	slices.Reverse(v.Filters.Years)
+	v.Count = p.archiveCount(cards)
+	p.choose(v.Filters, cards)
 	v.Factors = p.mostTried(root)
 	if n := len(p.factorsAt.at); n > 0 {
 		v.Names = append(v.Names, page.Link{Text: say.Count("all factors", n), Href: root + factorsPage})
@@ -126,6 +107,7 @@ func (p *planner) archiveRow(e archiveEntry, root string) page.ArchiveRow {
 		Answer:   e.Answer,
 		Evidence: e.Evidence,
 		Date:     page.Date{Text: e.Day, ISO: e.Published.String()},
+		Facets:   p.facets(e),
 	}
 	for _, factor := range e.Varied {
 		row.Varied = append(row.Varied, page.Link{Text: factor.Name, Href: p.factorAddress(root, factor.Key)})
@@ -134,13 +116,13 @@ func (p *planner) archiveRow(e archiveEntry, root string) page.ArchiveRow {
 }
 
 // archiveCount says how much there is: "12 trials, 31 contrasts".
-func (p *planner) archiveCount(entries []archiveEntry) string {
+func (p *planner) archiveCount(cards []*Card) string {
 	say := p.phrases()
 	contrasts := 0
-	for _, e := range entries {
-		contrasts += e.Contrasts
+	for _, c := range cards {
+		contrasts += c.Contrasts
 	}
-	return say.Say("archive count", "trials", say.Count("trial", len(entries)), "contrasts", say.Count("contrast", contrasts))
+	return say.Say("archive count", "trials", say.Count("trial", len(cards)), "contrasts", say.Count("contrast", contrasts))
 }
 
 // mostTried links to the factors of the most trials, by name.

@@ -85,13 +85,7 @@ func (a archivePart) split(days []trial.Date, number func(trial.Date) int) []arc
 // they stand with its own parts.
 func (p *planner) addArchivePart(whole, part archivePart) {
 	p.archived[part.at+"index.html"] = part.last.String()
-	p.addFrom(part.at+"index.html", p.fromArchivePart(whole, part), func() ([]byte, error) {
-		entries, err := p.archiveEntries(part)
-		if err != nil {
-			return nil, err
-		}
-		return p.archiveOf(whole, part, entries)
-	})
+	p.addFrom(part.at+"index.html", p.fromArchivePart(whole, part), func() ([]byte, error) { return p.archiveOf(whole, part) })
 	if len(part.parts) == 0 {
 		p.addSearch(part)
 	}
@@ -99,14 +93,14 @@ func (p *planner) addArchivePart(whole, part archivePart) {
 
 // archiveOf lists the trials of a year or month. It depends on these alone, and on which
 // pages come before and after it.
-func (p *planner) archiveOf(whole, part archivePart, entries []archiveEntry) ([]byte, error) {
+func (p *planner) archiveOf(whole, part archivePart) ([]byte, error) {
 	say := p.phrases()
 	when := part.when(say.Language())
 	title := say.Say("archive of", "when", when)
 	v := page.Archive{
 		Frame:  p.frame(part.at, title, say.Say("archive of about", "kitchen", p.Kitchen.Name, "when", when)),
 		Title:  title,
-		Count:  p.archiveCount(entries),
+		Count:  p.archiveCount(p.Trials[part.from:part.to]),
 		Months: p.partLinks(part),
 	}
 	root := v.Frame.Root
@@ -115,13 +109,12 @@ func (p *planner) archiveOf(whole, part archivePart, entries []archiveEntry) ([]
 	if part.month > 0 {
 		v.Frame.Crumbs = append(v.Frame.Crumbs, page.Link{Text: strconv.Itoa(part.year), Href: "../"})
 	}
-	if part.shown() < len(entries) {
-		v.Newest = part.shown()
+	var err error
+	if v.Rows, err = p.archiveRows(part, root); err != nil {
+		return nil, err
 	}
-	for _, e := range entries[:part.shown()] {
-		row := p.archiveRow(e, root)
-		row.Facets = p.facets(e, newTally())
-		v.Rows = append(v.Rows, row)
+	if len(v.Rows) < part.trials() {
+		v.Newest = len(v.Rows)
 	}
 	v.Newer, v.Older = whole.beside(part, root, say.Language())
 	return p.look.Pages.Archive(v)
