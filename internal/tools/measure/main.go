@@ -5,8 +5,10 @@
 //
 // It builds sidebatch and the other tools, makes a kitchen of each size, and then goes
 // through rounds: publish into an empty folder, the floor, publish again with nothing
-// changed, when the files are old enough for the file system to tell a change, publish with a sentence of one note changed. Each is a process of its own, and
-// they take turns, so that a machine that is busy for a while is so for all of them. What
+// changed, when the files are old enough for the file system to tell a change, then with a
+// sentence of one note changed, with its title changed, which stands on other pages too, and
+// with a reading in its log changed, so that what is added up about a factor is another sum.
+// Each is a process of its own, and they take turns, so that a machine that is busy for a while is so for all of them. What
 // it prints are medians over the rounds. Of the floor the seconds are those that it says
 // itself, without its survey of the site; of sidebatch they are those of the whole
 // process. Processor seconds are of all cores together; where other work is on the machine

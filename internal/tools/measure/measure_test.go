@@ -69,12 +69,24 @@ func TestFloorSeconds(t *testing.T) {
 }
 
 func TestEdited(t *testing.T) {
-	got, err := edited("---\na: b\n---\n\nOne.\n\n## Two\n\nThree.\n\n## Four\n\nFive.\n")
+	got, err := withSentence("---\na: b\n---\n\nOne.\n\n## Two\n\nThree.\n\n## Four\n\nFive.\n")
 	if want := "---\na: b\n---\n\nOne.\n\n## Two\n\nThree. We looked twice.\n\n## Four\n\nFive.\n"; err != nil || got != want {
 		t.Errorf("%q, %v", got, err)
 	}
-	if _, err := edited("---\n---\n\nOne.\n"); err == nil {
+	if _, err := withSentence("---\n---\n\nOne.\n"); err == nil {
 		t.Error("a note without a heading was edited")
+	}
+	if got, err := withTitle("---\ntitle: Bread\nby: [Odile]\n"); err != nil || got != "---\ntitle: Once more, Bread\nby: [Odile]\n" {
+		t.Errorf("%q, %v", got, err)
+	}
+	if _, err := withTitle("---\nby: [Odile]\n"); err == nil {
+		t.Error("a note without a title was edited")
+	}
+	if got, err := withReading("piece,height,mass,note\n1,9.5,50.5,\n2,9.5,51,a 10,\n"); err != nil || got != "piece,height,mass,note\n1,9.5,50.5,\n2,9.5,52,a 10,\n" {
+		t.Errorf("%q, %v", got, err)
+	}
+	if _, err := withReading("piece,height\n1,9.5\n"); err == nil {
+		t.Error("a log without such a reading was edited")
 	}
 }
 
@@ -110,7 +122,7 @@ func TestReport(t *testing.T) {
 	}
 	for _, want := range []string{
 		"| 100 | the floor | 3.000 | 2.000–4.000 | 1.00 | 30.000 | 1.00 | 40 MB | 8 | 900 |\n",
-		"| 100 | one note changed | 12.000 | 8.000–16.000 | 4.00 | 210.000 | 7.00 | 40 MB | 8 | 900 |\n",
+		"| 100 | a sentence changed | 12.000 | 8.000–16.000 | 4.00 | 210.000 | 7.00 | 40 MB | 8 | 900 |\n",
 	} {
 		if !strings.Contains(said.String(), want) {
 			t.Errorf("lacks %q:\n%s", want, &said)

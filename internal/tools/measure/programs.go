@@ -75,7 +75,7 @@ func (p programs) measure(trials int, a asked) (*taken, error) {
 // pause is longer than a step of the clock of any file system.
 const pause = 3 * time.Second
 
-// round measures each of the four once.
+// round measures each subject once.
 func (p programs) round(t *taken, kitchen, note string) error {
 	site, floor := kitchen+"-site", kitchen+"-floor"
 	for _, folder := range []string{site, floor, cacheOf(site)} {
@@ -104,29 +104,57 @@ func (p programs) round(t *taken, kitchen, note string) error {
 	t.add(bare, f)
 	// What was written a moment ago is read again, for the file system may not tell a later
 	// change of it. It is the run after that which is like all others.
-	time.Sleep(pause)
-	if _, err := p.start("sidebatch", "publish", "--content", kitchen, "--out", site); err != nil {
+	settle := func() error {
+		time.Sleep(pause)
+		_, err := p.start("sidebatch", "publish", "--content", kitchen, "--out", site)
+		time.Sleep(pause)
 		return err
 	}
-	time.Sleep(pause)
+	if err := settle(); err != nil {
+		return err
+	}
 	if err := publish(unchanged); err != nil {
 		return err
 	}
-	text, err := os.ReadFile(note)
+	for _, change := range []change{
+		{oneSentence, note, withSentence},
+		{oneTitle, note, withTitle},
+		{oneReading, filepath.Join(filepath.Dir(note), "pieces.csv"), withReading},
+	} {
+		if err := change.measure(publish, settle); err != nil {
+			return fmt.Errorf("%s: %w", change.file, err)
+		}
+	}
+	return nil
+}
+
+// change is a change of one file.
+type change struct {
+	as   subject
+	file string
+	edit func(text string) (string, error)
+}
+
+// measure publishes with the change, then takes it back.
+func (c change) measure(publish func(subject) error, settle func() error) error {
+	text, err := os.ReadFile(c.file)
 	if err != nil {
 		return err
 	}
-	changed, err := edited(string(text))
+	changed, err := c.edit(string(text))
 	if err != nil {
-		return fmt.Errorf("%s: %w", note, err)
-	}
-	if err := os.WriteFile(note, []byte(changed), 0o644); err != nil {
 		return err
 	}
-	if err := publish(oneNote); err != nil {
+	if err := os.WriteFile(c.file, []byte(changed), 0o644); err != nil {
 		return err
 	}
-	return os.WriteFile(note, text, 0o644)
+	if err := publish(c.as); err != nil {
+		return err
+	}
+	if err := os.WriteFile(c.file, text, 0o644); err != nil {
+		return err
+	}
+	return settle()
 }
 
 // cacheOf is where sidebatch keeps what it remembers of a site.
@@ -168,8 +196,31 @@ func middleNote(kitchen string) (string, error) {
 	return published[len(published)/2], nil
 }
 
-// edited puts a sentence before the last heading of a note.
-func edited(note string) (string, error) {
+// withTitle makes the title of a note another one.
+func withTitle(note string) (string, error) {
+	before, after, found := strings.Cut(note, "\ntitle: ")
+	if !found {
+		return "", fmt.Errorf("has no title")
+	}
+	return before + "\ntitle: Once more, " + after, nil
+}
+
+// reading is a cell that holds a number of two digits or more.
+var reading = regexp.MustCompile(`,[0-9]{2,}[,.]`)
+
+// withReading makes the last such reading of a log one more.
+func withReading(log string) (string, error) {
+	all := reading.FindAllStringIndex(log, -1)
+	if all == nil {
+		return "", fmt.Errorf("has no reading of two digits")
+	}
+	from, to := all[len(all)-1][0]+1, all[len(all)-1][1]-1
+	n, err := strconv.Atoi(log[from:to])
+	return log[:from] + strconv.Itoa(n+1) + log[to:], err
+}
+
+// withSentence puts a sentence before the last heading of a note.
+func withSentence(note string) (string, error) {
 	at := strings.LastIndex(note, "\n\n## ")
 	if at < 0 {
 		return "", fmt.Errorf("has no heading in its prose")

@@ -13,12 +13,14 @@ const (
 	bare subject = iota
 	cold
 	unchanged
-	oneNote
+	oneSentence
+	oneTitle
+	oneReading
 	subjects
 )
 
 func (s subject) String() string {
-	return [...]string{"the floor", "first publish", "nothing changed", "one note changed"}[s]
+	return [...]string{"the floor", "first publish", "nothing changed", "a sentence changed", "a title changed", "a reading changed"}[s]
 }
 
 // taken are the measurements at one size of kitchen.
@@ -42,7 +44,7 @@ func heading(out io.Writer) error {
 	return err
 }
 
-// report prints a row for each of the four.
+// report prints a row for each subject.
 func (t *taken) report(out io.Writer, trials int) error {
 	floor, worked := median(t.seconds[bare]), median(t.processor[bare])
 	for s := range subjects {
