@@ -8,6 +8,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -18,8 +19,9 @@ import (
 
 // blobs is a store in memory, with a clock that the test sets.
 type blobs struct {
-	now  time.Time
-	held map[string]blob
+	now   time.Time
+	mutex sync.Mutex
+	held  map[string]blob
 }
 
 type blob struct {
@@ -28,11 +30,15 @@ type blob struct {
 }
 
 func (b *blobs) ReadDated(name string) (string, time.Time, bool) {
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
 	held, ok := b.held[name]
 	return held.data, held.at, ok
 }
 
 func (b *blobs) Write(name string, parts ...string) error {
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
 	b.held[name] = blob{strings.Join(parts, ""), b.now}
 	return nil
 }
