@@ -263,12 +263,8 @@ func indexFold(text, phrase string) int {
 
 // openRules reads allergens.csv.
 var openRules = sync.OnceValues(func() (*ruleBook, error) {
-	text, err := unpack(allergensFile)
-	if err != nil {
-		return nil, err
-	}
 	book := &ruleBook{words: make(map[string][]rule)}
-	for _, line := range lines(text) {
+	for _, line := range lines(allergensText) {
 		var cells [7]string // kind, match, us_allergen, eu_allergen, strength, unless, note
 		if !fields(line, cells[:]) {
 			return nil, fmt.Errorf("food table %s: %q: wrong number of fields", allergensFile, line)

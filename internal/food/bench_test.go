@@ -6,7 +6,7 @@ import (
 	"sidebatch.example/sidebatch/internal/quantity"
 )
 
-// BenchmarkOpen measures what the first question costs: unpacking and indexing
+// BenchmarkOpen measures what the first question costs: indexing
 // the foods, and reading the everyday names.
 func BenchmarkOpen(b *testing.B) {
 	b.ReportAllocs()

@@ -247,11 +247,7 @@ var openNames = sync.OnceValues(func() (map[string]entry, error) {
 // plural. A number of a name that is also a name of its own, or that two foods
 // would share, is left out.
 func readNames(t *table) (map[string]entry, error) {
-	text, err := unpack(everydayFile)
-	if err != nil {
-		return nil, err
-	}
-	cut := lines(text)
+	cut := lines(everydayText)
 	names := make(map[string]entry, 3*len(cut))
 	order := make([]string, 0, len(cut))
 	for _, line := range cut {

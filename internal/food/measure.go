@@ -60,10 +60,7 @@ func isLetter(c byte) bool { return c|0x20 >= 'a' && c|0x20 <= 'z' }
 
 // measuresOf reads the measures of a food, in the publisher's order.
 func measuresOf(f *Food) ([]Measure, error) {
-	all, err := openMeasures()
-	if err != nil {
-		return nil, err
-	}
+	all := openMeasures()
 	prefix := string(f.ID) + ","
 	first := sort.Search(len(all), func(i int) bool { return all[i] >= prefix })
 	var measures []Measure

@@ -42,11 +42,7 @@ var openTable = sync.OnceValues(readTable)
 
 // readTable reads foods.csv as far as the index goes.
 func readTable() (*table, error) {
-	text, err := unpack(foodsFile)
-	if err != nil {
-		return nil, err
-	}
-	cut := lines(text)
+	cut := lines(foodsText)
 	t := &table{rows: make([]row, len(cut)), foods: make([]atomic.Pointer[Food], len(cut))}
 	for i, line := range cut {
 		r := &t.rows[i]
@@ -61,13 +57,7 @@ func readTable() (*table, error) {
 }
 
 // openMeasures reads measures.csv into lines; they are sorted by id.
-var openMeasures = sync.OnceValues(func() ([]string, error) {
-	text, err := unpack(measuresFile)
-	if err != nil {
-		return nil, err
-	}
-	return lines(text), nil
-})
+var openMeasures = sync.OnceValue(func() []string { return lines(measuresText) })
 
 // Get returns the food with an id.
 func Get(id ID) (*Food, bool) {

@@ -21,11 +21,7 @@ func num(t *testing.T, s string) quantity.Number {
 // records reads an embedded table with a full CSV reader, as a second opinion.
 func records(t *testing.T, name string) (heading []string, rows [][]string) {
 	t.Helper()
-	text, err := unpack(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	all, err := csv.NewReader(strings.NewReader(texts()[name].text)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -83,24 +83,29 @@ func (x *Index) claim(c *Card, key string) (*claim, error) {
 	} else {
 		text = x.memory.claim(key, which)
 	}
-	s := &claim{Study: &findings.Study{Slug: c.Slug, Title: c.Title}}
-	if text == "" {
-		at, err := x.opened.get(c)
-		if err != nil {
-			return nil, err
-		}
-		again := *c
-		again.writeClaims(at.entry.says())
-		text = again.claims[number]
-		x.memory.claims.of(key).found(which, text)
+	if s, ok := c.readClaim(text); ok {
+		return s, nil
 	}
-	if !readForm(text, func(f *form) { f.claim(s) }) {
+	at, err := x.opened.get(c)
+	if err != nil {
+		return nil, err
+	}
+	again := *c
+	again.writeClaims(at.entry.says())
+	s, ok := c.readClaim(again.claims[number])
+	if !ok {
 		return nil, errClaim
 	}
+	x.memory.claims.of(key).found(which, again.claims[number])
 	return s, nil
 }
 
-var errClaim = errors.New("what a trial says of a factor cannot be read (remove the cache folder beside the site)")
+func (c *Card) readClaim(text string) (*claim, bool) {
+	s := &claim{Study: &findings.Study{Slug: c.Slug, Title: c.Title}}
+	return s, readForm(text, func(f *form) { f.claim(s) })
+}
+
+var errClaim = errors.New("what a trial says of a factor cannot be written and read again (this is a mistake in the program)")
 
 // claimsAbout are what trials say of a factor, in their order.
 func (x *Index) claimsAbout(key string, cards []*Card) ([]*claim, error) {

@@ -15,6 +15,7 @@ type Index struct {
 	Trials     []*Card // published ones, newest first
 	InProgress []*Card // notes without a date of publication, by slug
 
+	bySlug  []*Card // all of these, in the order of folders; nil where all trials are held
 	reader  reader
 	binding *binding // nil until there is a theme
 	opened  *opened  // nil where all trials are held

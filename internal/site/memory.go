@@ -3,8 +3,6 @@ package site
 import (
 	"fmt"
 	"maps"
-	"slices"
-	"strings"
 	"time"
 )
 
@@ -23,18 +21,18 @@ type Memory struct {
 	codec   codec
 	packing packing
 	setting Digest
-	moment  time.Time            // when this run began, by the clock of the file system
-	known   map[string]*Card     // of the last run, by slug
-	states  map[string]state     // of the files that each of those was made of
-	folders []string             // that Standing found; nil where it was not asked
-	still   map[string]bool      // trials that were looked at in this run, and are what they were
-	shards  [parts][shards]shard // the parts of those cards
-	claims  shardsByKey          // by factor, what those cards say of it
+	moment  time.Time          // when this run began, by the clock of the file system
+	known   map[string]*Card   // of the last run, by slug
+	states  map[string]state   // of the files that each of those was made of
+	folders []string           // that Standing found; nil where it was not asked
+	still   map[string]bool    // trials that were looked at in this run, and are what they were
+	parts   [parts]shardsByKey // by month, the parts of those cards
+	claims  shardsByKey        // by factor, what those cards say of it
 	fronts  fronts
 }
 
-// shards is in how many blobs the cards lie, and in as many their parts, so that one changed
-// trial does not have all of them written again.
+// shards is in how many blobs the cards lie, so that one changed trial does not have all of them
+// written again.
 const shards = 16
 
 // Names of blobs. Those of shards end in a number.
@@ -159,10 +157,13 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	}
 	var kept []*Card
 	var otherCards [shards]bool
-	var otherParts [parts][shards]bool
+	var otherMonths [parts]map[string]bool
+	for which := range otherMonths {
+		otherMonths[which] = map[string]bool{}
+	}
 	about := map[string]bool{} // factors of which something else is said
 	gone := maps.Clone(m.known)
-	for _, c := range slices.Concat(x.Trials, x.InProgress) {
+	for _, c := range x.bySlug {
 		if !c.State.Known || c.wrong {
 			continue
 		}
@@ -174,23 +175,19 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 		}
 		otherCards[n] = true
 		otherClaims(was, c, about)
-		for which := range otherParts {
-			otherParts[which][n] = otherParts[which][n] || was == nil || was.Parts[which] != c.Parts[which]
-		}
+		otherParts(was, c, otherMonths)
 	}
 	for slug, was := range gone {
 		n := shardOf(slug)
 		otherCards[n] = true
 		otherClaims(was, nil, about)
-		for which := range otherParts {
-			otherParts[which][n] = true
-		}
+		otherParts(was, nil, otherMonths)
 	}
 	if err := m.fronts.keep(m, x.Trials[:min(len(x.Trials), newestInFeed)]); err != nil {
 		return err
 	}
 	// The parts first: cards without their parts cost time only, but so do parts of no card.
-	if err := m.keepParts(kept, otherParts); err != nil {
+	if err := m.keepParts(kept, otherMonths); err != nil {
 		return err
 	}
 	if err := m.keepClaims(kept, about); err != nil {
@@ -202,7 +199,7 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	return m.keepStanding(kept, s)
 }
 
-// keepCards writes the shards in which some card is another one.
+// keepCards writes the shards in which some card is another one, in the order that they are in.
 func (m *Memory) keepCards(cards []*Card, other [shards]bool) error {
 	var held [shards]cardsHeld
 	for _, c := range cards {
@@ -215,7 +212,6 @@ func (m *Memory) keepCards(cards []*Card, other [shards]bool) error {
 			continue
 		}
 		held[n].setting = m.setting
-		slices.SortFunc(held[n].cards, func(a, b Card) int { return strings.Compare(a.Slug, b.Slug) })
 		if err := m.store.Write(shardName(cardsBlob, n), writeForm(len(held[n].cards)*bytesOfCard, func(f *form) { f.cards(&held[n]) })); err != nil {
 			return err
 		}

@@ -71,16 +71,28 @@ func (h *partsHeld) find(which Digest) string {
 	return h.data[from:to]
 }
 
-// partNames name the blobs of each kind of part, which are read for different pages.
+// partNames name the blobs of each kind of part, which are read for different pages. In a blob
+// lie those of the trials that came out in one month: a page of the archive shows those of a
+// month, and the page of a food the newest.
 var partNames = [parts]string{archiveRowPart: "rows", wordsPart: "words", foodsPart: "foods"}
 
+// month names the blobs with the trial's parts.
+func (c *Card) month() string {
+	if day := c.Published.String(); len(day) == len("2006-01-02") {
+		return day[:len("2006-01")]
+	}
+	return "none"
+}
+
+func partsName(which int, month string) string { return partNames[which] + "-" + month }
+
 // shard is where a part of a card lies.
-func (m *Memory) shard(c *Card, which int) *shard { return &m.shards[which][shardOf(c.Slug)] }
+func (m *Memory) shard(c *Card, which int) *shard { return m.parts[which].of(c.month()) }
 
 // part returns a part of a card as it was written in the last run, packed, if it is there.
 func (m *Memory) part(c *Card, which int) string {
 	return m.shard(c, which).get(c.Parts[which], func() string {
-		data, _, _ := m.store.ReadDated(shardName(partNames[which], shardOf(c.Slug)))
+		data, _, _ := m.store.ReadDated(partsName(which, c.month()))
 		return data
 	})
 }
@@ -146,34 +158,48 @@ func (k *shardsByKey) addFound(other map[string]bool) {
 	}
 }
 
-// keepParts writes the shards in which some part is another one.
-func (m *Memory) keepParts(cards []*Card, other [parts][shards]bool) error {
+// otherParts adds the months of which some part is another one; one of the cards may be nil.
+func otherParts(was, is *Card, other [parts]map[string]bool) {
 	for which := range other {
-		for n := range other[which] {
-			other[which][n] = other[which][n] || m.shards[which][n].hasFound()
+		if was != nil && is != nil && was.Parts[which] == is.Parts[which] && was.month() == is.month() {
+			continue
 		}
-		var held [shards]map[Digest]string
-		for _, c := range cards {
-			n := shardOf(c.Slug)
-			if !other[which][n] {
-				continue
+		for _, c := range []*Card{was, is} {
+			if c != nil {
+				other[which][c.month()] = true
 			}
-			if held[n] == nil {
-				held[n] = map[Digest]string{}
+		}
+	}
+}
+
+// keepParts writes the blobs in which some part is another one.
+func (m *Memory) keepParts(cards []*Card, other [parts]map[string]bool) error {
+	var held [parts]map[string]map[Digest]string
+	for which := range other {
+		m.parts[which].addFound(other[which])
+		held[which] = map[string]map[Digest]string{}
+		for month := range other[which] {
+			held[which][month] = map[Digest]string{}
+		}
+	}
+	for _, c := range cards {
+		month := c.month()
+		for which := range held {
+			if held[which][month] == nil {
+				continue
 			}
 			data := c.encoded[which]
 			if data == "" {
 				data = m.part(c, which)
 			}
 			if data != "" {
-				held[n][c.Parts[which]] = data
+				held[which][month][c.Parts[which]] = data
 			}
 		}
-		for n := range held {
-			if !other[which][n] {
-				continue
-			}
-			if err := m.writeParts(shardName(partNames[which], n), held[n]); err != nil {
+	}
+	for which := range held {
+		for month, all := range held[which] {
+			if err := m.writeParts(partsName(which, month), all); err != nil {
 				return err
 			}
 		}

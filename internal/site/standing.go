@@ -2,7 +2,6 @@ package site
 
 import (
 	"slices"
-	"strings"
 
 	"sidebatch.example/sidebatch/internal/problem"
 )
@@ -88,7 +87,7 @@ func (x *Index) all() Digest {
 	}
 	d := newDigesting()
 	d.add(x.setting.text())
-	for _, c := range slices.SortedFunc(slices.Values(slices.Concat(x.Trials, x.InProgress)), bySlug) {
+	for _, c := range x.bySlug {
 		if !c.State.Known || c.wrong {
 			return Digest{}
 		}
@@ -97,13 +96,12 @@ func (x *Index) all() Digest {
 	return d.digest()
 }
 
-// keepStanding remembers a standing, with the states of the trials whose cards are kept.
+// keepStanding remembers a standing, with the states of the trials whose cards are kept, which
+// are in the order of folders.
 func (m *Memory) keepStanding(cards []*Card, s Standing) error {
 	held := standingHeld{Setting: m.setting, Standing: s, Slugs: make([]string, 0, len(cards)), States: make([]state, 0, len(cards))}
-	for _, c := range slices.SortedFunc(slices.Values(cards), bySlug) {
+	for _, c := range cards {
 		held.Slugs, held.States = append(held.Slugs, c.Slug), append(held.States, c.State)
 	}
 	return m.store.Write(standingBlob, writeForm(len(cards)*bytesOfState, func(f *form) { f.standing(&held) }))
 }
-
-func bySlug(a, b *Card) int { return strings.Compare(a.Slug, b.Slug) }

@@ -65,7 +65,9 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	if slugs != nil && trials.Load() == 0 {
 		v.reader.noTrial(problems)
 	}
-	x := newIndex(v.reader, slices.DeleteFunc(slices.Clone(cards), func(c *Card) bool { return c == nil }))
+	there := slices.DeleteFunc(slices.Clone(cards), func(c *Card) bool { return c == nil })
+	x := newIndex(v.reader, there)
+	x.bySlug = there
 	x.binding, x.opened, x.memory = v.binding, v.opened, v.Memory
 	if v.Look.Program != "" {
 		x.setting = setting

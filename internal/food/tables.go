@@ -1,52 +1,31 @@
 package food
 
 import (
-	"bytes"
-	"compress/gzip"
-	"embed"
-	"encoding/binary"
-	"fmt"
-	"io"
+	_ "embed"
 	"strings"
 )
 
-// packed holds the four tables as they came (UTF-8, RFC 4180, CRLF), each
-// compressed on its own so that a question opens only what it needs. The test
-// TestPacked says how they are made and proves that they unpack to the recorded
-// bytes.
-//
-//go:embed data/foods.csv.gz data/measures.csv.gz data/everyday-names.csv.gz data/allergens.csv.gz
-var packed embed.FS
+// The four tables as they came (UTF-8, RFC 4180, CRLF). They lie in the program as they are:
+// a table that has to be unpacked takes longer and more memory than a trial whose foods are
+// looked up in it. TestTables holds them against the recorded sums.
+var (
+	//go:embed data/foods.csv
+	foodsText string
+	//go:embed data/measures.csv
+	measuresText string
+	//go:embed data/everyday-names.csv
+	everydayText string
+	//go:embed data/allergens.csv
+	allergensText string
+)
 
+// The names of the tables, for those who mend them.
 const (
 	foodsFile     = "foods.csv"
 	measuresFile  = "measures.csv"
 	everydayFile  = "everyday-names.csv"
 	allergensFile = "allergens.csv"
 )
-
-// largest bounds what a table may unpack to, in bytes.
-const largest = 8 << 20
-
-// unpack returns the text of one embedded table.
-func unpack(name string) (string, error) {
-	squeezed, err := packed.ReadFile("data/" + name + ".gz")
-	if err != nil {
-		return "", fmt.Errorf("food table %s: %w", name, err)
-	}
-	r, err := gzip.NewReader(bytes.NewReader(squeezed))
-	if err != nil {
-		return "", fmt.Errorf("food table %s: %w", name, err)
-	}
-	// The file ends in the size of what is in it (RFC 1952, 2.3.1, ISIZE).
-	size := binary.LittleEndian.Uint32(squeezed[len(squeezed)-4:])
-	var text strings.Builder
-	text.Grow(int(min(size, largest)))
-	if _, err := io.Copy(&text, io.LimitReader(r, largest)); err != nil {
-		return "", fmt.Errorf("food table %s: %w", name, err)
-	}
-	return text.String(), nil
-}
 
 // lines cuts a table into its lines after the heading. No field of these tables
 // holds a line break, which TestWhole checks against a full CSV reader.
