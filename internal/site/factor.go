@@ -40,14 +40,11 @@ func (p *planner) factorFiles(f factorPage) {
 // something is to be told of it that no earlier run has left.
 type gathered struct {
 	findings.Evidence
-	from    []Digest // stands for the rows of each measure; zero where nothing is remembered
-	settled []sync.Once
-}
+	from []Digest // stands for the rows of each measure; zero where nothing is remembered
 
-// measure is one of the measures, settled.
-func (g *gathered) measure(i int) *findings.MeasureEvidence {
-	g.settled[i].Do(g.Measures[i].Settle)
-	return &g.Measures[i]
+	// settled are the measures once more, added up. Evidence stays as it was put together, for
+	// both files are made of it at the same time.
+	settled []func() *findings.MeasureEvidence
 }
 
 func (p *planner) gatherAbout(f factorPage) (*gathered, error) {
@@ -60,8 +57,15 @@ func (p *planner) gatherAbout(f factorPage) (*gathered, error) {
 		studies[i], by[c.Study] = c.Study, c
 	}
 	e, _ := findings.GatherAbout(f.key, studies)
-	g := &gathered{Evidence: e, from: make([]Digest, len(e.Measures)), settled: make([]sync.Once, len(e.Measures))}
-	each(len(e.Measures), func(i int) { g.from[i] = p.fromRows(f, &e.Measures[i], by) })
+	g := &gathered{Evidence: e, from: make([]Digest, len(e.Measures)), settled: make([]func() *findings.MeasureEvidence, len(e.Measures))}
+	each(len(e.Measures), func(i int) {
+		g.from[i] = p.fromRows(f, &e.Measures[i], by)
+		g.settled[i] = sync.OnceValue(func() *findings.MeasureEvidence {
+			m := e.Measures[i]
+			m.Settle()
+			return &m
+		})
+	})
 	return g, nil
 }
 
@@ -126,7 +130,7 @@ func (p *planner) comparisons(f factorPage, g *gathered) []byte {
 	lines[0] = string(results.ComparisonsHead())
 	each(len(g.Measures), func(i int) {
 		lines[1+i], _ = passage(p.memory, passageName("lines", f.key, &g.Measures[i]), g.from[i], func() (string, error) {
-			return string(results.ComparisonsOn(g.measure(i))), nil
+			return string(results.ComparisonsOn(g.settled[i]())), nil
 		})
 	})
 	size := 0
@@ -177,7 +181,7 @@ func (p *planner) factor(f factorPage, g *gathered, at string) ([]byte, error) {
 
 // factorMeasure renders what the page of a factor says on one measure.
 func (p *planner) factorMeasure(g *gathered, i int, root string) (page.HTML, error) {
-	m := g.measure(i)
+	m := g.settled[i]()
 	v := writeup.FactorMeasure(*m, i, p.Kitchen.Words)
 	for j := range v.Rows {
 		r := &v.Rows[j]
