@@ -16,18 +16,8 @@ import (
 // ComparisonsFile is every contrast of a factor, beside the factor's page.
 const ComparisonsFile = "comparisons.csv"
 
-// Comparisons returns every contrast of a factor in every trial and household, on every
-// measure, in the order and the direction of the factor's page: RFC 4180, as [Table]
-// writes logs. Names of columns and the fixed words in cells are English in every kitchen.
-func Comparisons(e findings.Evidence) []byte {
-	all := ComparisonsHead()
-	for i := range e.Measures {
-		all = append(all, ComparisonsOn(&e.Measures[i])...)
-	}
-	return all
-}
-
-// ComparisonsHead is the first line of the file, with the names of the columns.
+// ComparisonsHead is the first line of the file, with the names of the columns. They and the
+// fixed words in cells are English in every kitchen.
 func ComparisonsHead() []byte {
 	var heading []string
 	for _, c := range comparisonColumns(nil) {
@@ -36,7 +26,9 @@ func ComparisonsHead() []byte {
 	return tabular.Write(heading, nil, tabular.CRLF)
 }
 
-// ComparisonsOn are the lines of the file on one measure, which is settled.
+// ComparisonsOn are the lines of the file on one measure, which is settled: every contrast of
+// the factor in every trial and household, in the order and the direction of the factor's page,
+// RFC 4180, as [Table] writes logs.
 func ComparisonsOn(m *findings.MeasureEvidence) []byte {
 	return tabular.WriteRows(len(m.Rows)*bytesOfComparison, nil, comparisonRows(m), tabular.CRLF)
 }
