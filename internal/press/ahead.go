@@ -50,6 +50,9 @@ func (f *folder) lookAt(a *ahead, workers int) error {
 	})
 }
 
+// isAsLeft tells whether the file of a row is as it was left; of no row there is none.
+func (a *ahead) isAsLeft(row int32) bool { return row >= 0 && a.asLeft[row] }
+
 // wait waits until everything was looked at.
 func (a *ahead) wait() *ahead {
 	<-a.done

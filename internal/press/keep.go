@@ -15,7 +15,7 @@ func (h *holding) known(i int) bool {
 
 // mayKeep tells whether a file whose stamp is not to be believed is what would be made, if
 // nobody touched it.
-func (h *holding) mayKeep(i int) bool { return h.files[i].is == aFile && h.known(i) }
+func (h *holding) mayKeep(i int) bool { return h.placeOf(i).is == aFile && h.known(i) }
 
 // sumOf returns the checksum that the list has for an output.
 func (h *holding) sumOf(i int) digest {
@@ -23,6 +23,20 @@ func (h *holding) sumOf(i int) digest {
 		return h.owned.sumOf(int(at))
 	}
 	return digest{}
+}
+
+// believed are the files that are to be replaced and were believed for their stamps, by path.
+func (h *holding) believed() map[string]stamp {
+	seen := map[string]stamp{}
+	if h.owned.stamp != (stamp{}) {
+		seen[listName] = h.owned.stamp
+	}
+	for k, r := range h.results {
+		if at := h.places[k]; r.replaces && at.asLeft {
+			seen[h.path(r.number)] = at.stamp
+		}
+	}
+	return seen
 }
 
 // left is the result of an output that is kept, unread.

@@ -114,7 +114,7 @@ func parseList(text []byte) (*list, error) {
 		}
 	}
 	l := listOf(files)
-	l.asIs, l.sum = asIs, sha256.Sum256(text)
+	l.asIs, l.sum = asIs, sumOfList(text)
 	return l, nil
 }
 
@@ -202,7 +202,7 @@ func (f *folder) readList(t *table) (*list, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s/%s: %w", f.out, listName, bare(err))
 	}
-	if t.len() > 0 && sha256.Sum256(text) == t.sum {
+	if t.len() > 0 && sumOfList(text) == t.sum {
 		return t.list(), nil
 	}
 	owned, err := parseList(text)
@@ -254,17 +254,35 @@ func (f *folder) refuseContent() error {
 // sum returns the checksum of a file of the site, and the zero digest where there
 // is no file: nothing, or a folder.
 func (f *folder) sum(path string) (digest, error) {
+	all := sha256.New()
+	if there, err := f.copyTo(all, path); !there || err != nil {
+		return digest{}, err
+	}
+	return digest(all.Sum(nil)), nil
+}
+
+// listSum returns the checksum of the list in the site folder, and the zero digest where
+// there is none.
+func (f *folder) listSum() (digest, error) {
+	all := newListSum()
+	if there, err := f.copyTo(all, listName); !there || err != nil {
+		return digest{}, err
+	}
+	return all.sum(), nil
+}
+
+// copyTo writes what a file of the site holds, if there is one.
+func (f *folder) copyTo(to io.Writer, path string) (there bool, err error) {
 	it, err := f.look(path)
 	if err != nil || it.is != aFile {
-		return digest{}, err
+		return false, err
 	}
 	file, err := f.site.Open(path)
 	if err == nil {
 		defer file.Close()
-		h := sha256.New()
-		if _, err = io.Copy(h, file); err == nil {
-			return digest(h.Sum(nil)), nil
+		if _, err = io.Copy(to, file); err == nil {
+			return true, nil
 		}
 	}
-	return digest{}, fmt.Errorf("%s/%s: %w", f.out, path, bare(err))
+	return false, fmt.Errorf("%s/%s: %w", f.out, path, bare(err))
 }

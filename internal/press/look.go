@@ -16,23 +16,9 @@ func (f *folder) lookAll(h *holding, o Options) error {
 	if err := f.lookAtRest(h, known); err != nil {
 		return err
 	}
-	h.kept, h.files = make([]bool, h.len()), make([]thing, h.len())
-	err := spread(h.len(), h.workers, func(i int) (err error) {
-		if in := h.in[i]; in >= 0 && h.dirs[in] != aFolder {
-			return nil
-		}
-		row := int(h.noted[i])
-		if known == nil || row < 0 {
-			h.files[i], err = f.look(h.path(i))
-			return err
-		}
-		switch h.kept[i] = known.asLeft[row] && h.known(i); {
-		case h.kept[i]:
-		case known.asLeft[row]:
-			h.files[i] = thing{aFile, h.table.row(row).stamp}
-		default:
-			h.files[i] = known.things[row]
-		}
+	h.kept = make([]bool, h.len())
+	_ = spread(h.len(), h.workers, func(i int) error {
+		h.kept[i] = known != nil && h.isInFolder(i) && known.isAsLeft(h.noted[i]) && h.known(i)
 		return nil
 	})
 	for i, kept := range h.kept {
@@ -40,8 +26,25 @@ func (f *folder) lookAll(h *holding, o Options) error {
 			h.todo = append(h.todo, i)
 		}
 	}
-	return err
+	h.places = make([]place, len(h.todo))
+	return spread(len(h.todo), h.workers, func(k int) (err error) {
+		i := h.todo[k]
+		row := h.noted[i]
+		switch {
+		case !h.isInFolder(i):
+		case known == nil || row < 0:
+			h.places[k].thing, err = f.look(h.path(i))
+		case known.isAsLeft(row):
+			h.places[k] = place{thing{aFile, h.table.row(int(row)).stamp}, true}
+		default:
+			h.places[k].thing = known.things[row]
+		}
+		return err
+	})
 }
+
+// isInFolder tells whether there is a folder where the one of an output goes.
+func (h *holding) isInFolder(i int) bool { return h.in[i] < 0 || h.dirs[h.in[i]] == aFolder }
 
 // lookAtRest looks at the folders of the site that were not looked at ahead.
 func (f *folder) lookAtRest(h *holding, known *ahead) error {

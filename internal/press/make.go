@@ -185,7 +185,7 @@ func (f *folder) makeOrKeep(i int, h *holding, o Options) (made, error) {
 			return made{}, err
 		}
 		if is == h.sumOf(i) {
-			now := h.files[i].stamp
+			now := h.placeOf(i).stamp
 			return made{result: result{number: i, sum: is, size: now.size, same: true, kept: true, stamp: now}}, nil
 		}
 	}
@@ -202,15 +202,13 @@ func (f *folder) makeOne(i int, h *holding, by Options) (made, error) {
 	if err != nil {
 		return made{}, err
 	}
-	r := made{result: result{number: i, sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.files[i].stamp}}
+	r := made{result: result{number: i, sum: sha256.Sum256(data), size: int64(len(data)), stamp: h.placeOf(i).stamp}}
 	if by.Inspect != nil {
 		r.facts, r.seen = by.Inspect.See(o.Path, data), true
 	}
-	was := digest{}
-	if h.listed[i] >= 0 {
-		if was, err = f.sum(o.Path); err != nil {
-			return made{}, err
-		}
+	was, err := f.sumInPlace(i, h)
+	if err != nil {
+		return made{}, err
 	}
 	if was == r.sum {
 		r.same = true
@@ -230,6 +228,17 @@ func (f *folder) makeOne(i int, h *holding, by Options) (made, error) {
 		return made{}, fmt.Errorf("%s: %w", o.Path, bare(err))
 	}
 	return r, nil
+}
+
+// sumInPlace is the checksum of the file that stands where a listed output goes.
+func (f *folder) sumInPlace(i int, h *holding) (digest, error) {
+	switch {
+	case h.listed[i] < 0:
+		return digest{}, nil
+	case h.placeOf(i).asLeft:
+		return h.table.sumOf(int(h.noted[i])), nil
+	}
+	return f.sum(h.path(i))
 }
 
 func (f *folder) edited(p string) error {

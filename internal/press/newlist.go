@@ -1,9 +1,7 @@
 package press
 
 import (
-	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -85,14 +83,21 @@ type stagedText struct {
 	folder *folder
 	name   string
 	file   *os.File // once there is something to write, and until all is
+	sum    *listSum // of what was written
 }
 
 func (t *stagedText) open() error {
 	staging, err := t.folder.stage()
 	if err == nil {
-		t.file, err = staging.OpenFile(t.name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+		t.file, err = staging.OpenFile(t.name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o644)
 	}
+	t.sum = newListSum()
 	return err
+}
+
+func (t *stagedText) Write(text []byte) (int, error) {
+	_, _ = t.sum.Write(text) // it takes everything
+	return t.file.Write(text)
 }
 
 // whole writes the list when all outputs are made, and sees it to the disk.
@@ -100,11 +105,10 @@ func (t *stagedText) whole(h *holding) (digest, error) {
 	if err := t.open(); err != nil {
 		return digest{}, err
 	}
-	sum := sha256.New()
-	if err := writeList(io.MultiWriter(t.file, sum), h.len(), h.path, h.sumNow); err != nil {
+	if err := writeList(t, h.len(), h.path, h.sumNow); err != nil {
 		return digest{}, err
 	}
-	return digest(sum.Sum(nil)), t.flush()
+	return t.sum.sum(), t.flush()
 }
 
 // draft writes the list as if the outputs were what they were before, and sees it to the disk
@@ -113,7 +117,7 @@ func (t *stagedText) draft(h *holding) error {
 	if err := t.open(); err != nil {
 		return err
 	}
-	if err := writeList(t.file, h.len(), h.path, h.sumBefore); err != nil {
+	if err := writeList(t, h.len(), h.path, h.sumBefore); err != nil {
 		return err
 	}
 	return ignoreUnsupported(t.file.Sync())
@@ -121,20 +125,21 @@ func (t *stagedText) draft(h *holding) error {
 
 // correct puts the checksums of the outputs into a draft.
 func (t *stagedText) correct(h *holding) (digest, error) {
+	others := otherPieces{}
 	for _, r := range h.results {
 		if r.sum == h.sumBefore(r.number) {
 			continue
 		}
-		at := len(listHead) + r.number*(sumWidth+len("\n")) + h.begin(r.number) // what is before it
-		if _, err := t.file.WriteAt(hex.AppendEncode(nil, r.sum[:]), int64(at)); err != nil {
+		at := int64(len(listHead) + r.number*(sumWidth+len("\n")) + h.begin(r.number)) // what is before it
+		if _, err := t.file.WriteAt(hex.AppendEncode(nil, r.sum[:]), at); err != nil {
 			return digest{}, err
 		}
+		others.add(at, hex.EncodedLen(len(r.sum)))
 	}
-	safe := make(chan error, 1)
-	go func() { safe <- t.flush() }()
-	sum := sha256.New()
-	err := writeList(sum, h.len(), h.path, h.sumNow)
-	return digest(sum.Sum(nil)), errors.Join(err, <-safe)
+	if err := t.sum.again(others, t.file); err != nil {
+		return digest{}, err
+	}
+	return t.sum.sum(), t.flush()
 }
 
 // flush sees the file to the disk, and closes it.

@@ -22,6 +22,9 @@ func TestListOfFewChanges(t *testing.T) {
 	for i := range 60 {
 		set[fmt.Sprintf("t%02d/%s.html", i, bytes.Repeat([]byte("n"), 1+i%7))] = fmt.Sprint("page ", i)
 	}
+	for i := range 500 { // for more than one piece of the list
+		set[fmt.Sprintf("u/%0200d", i)] = "page"
+	}
 	publishKnown(t, out, set, Options{})
 	names := slices.Sorted(maps.Keys(set))
 	for _, c := range []struct {
@@ -49,10 +52,13 @@ func TestListOfFewChanges(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if len(got) < sumPiece {
+			t.Fatalf("the list has %d bytes, which is one piece", len(got))
+		}
 		if !bytes.Equal(got, want.Bytes()) {
 			t.Errorf("%s: another list:\n%s", c.name, got)
 		}
-		if table := readTable(Options{Cache: cache.At(CacheOf(out))}); table.sum != sha256.Sum256(got) {
+		if table := readTable(Options{Cache: cache.At(CacheOf(out))}); table.sum != sumOfList(got) {
 			t.Errorf("%s: the table has another checksum", c.name)
 		}
 	}

@@ -183,7 +183,7 @@ func (f *folder) publish(ctx context.Context, h *holding, o Options) (Summary, e
 		if err = f.commit(changes); err != nil {
 			err = errors.Join(err, f.unstage())
 		} else {
-			err = f.swap(changes, h.owned.stamp, o.before)
+			err = f.swap(changes, h.believed(), o.before)
 		}
 	}
 	if err != nil {

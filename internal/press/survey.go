@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"slices"
 	"strings"
 
 	"sidebatch.example/sidebatch/internal/site"
@@ -25,10 +26,10 @@ type holding struct {
 	gone   bool            // the list names a file that is not part of the site
 	early  map[string]bool // the stale files that stand where something new goes
 
-	dirs  []kind  // what stands where the folders go
-	files []thing // what stands where the outputs go that are not kept
-	kept  []bool  // of each output: its file is as it was left, and nobody need look at it again
-	todo  []int   // the outputs that are not kept
+	dirs   []kind  // what stands where the folders go
+	kept   []bool  // of each output: its file is as it was left, and nobody need look at it again
+	todo   []int   // the outputs that are not kept
+	places []place // where each of these goes
 
 	workers int
 	keep    func() error // of the source
@@ -36,6 +37,18 @@ type holding struct {
 	listing listing      // of the lots that these are of
 	results []result     // of these, once they are made
 	facts   *manyFacts   // of each of these, if an inspector saw it
+}
+
+// place is where an output goes, with what stands there.
+type place struct {
+	thing
+	asLeft bool // a file that still has the stamp that the table has for it
+}
+
+// placeOf is where an output goes that is not kept.
+func (h *holding) placeOf(i int) place {
+	k, _ := slices.BinarySearch(h.todo, i)
+	return h.places[k]
 }
 
 // survey looks at the folder before anything is made. It fails, for every such
@@ -58,8 +71,8 @@ func (f *folder) survey(h *holding, o Options) (err error) {
 			errs = append(errs, f.inTheWay(dir.path, "the site needs a folder here"))
 		}
 	}
-	for _, i := range h.todo {
-		if it := h.files[i]; it.is != absent && (it.is != aFile || h.listed[i] < 0) {
+	for k, i := range h.todo {
+		if it := h.places[k]; it.is != absent && (it.is != aFile || h.listed[i] < 0) {
 			errs = append(errs, f.checkFile(h, s.path(i)))
 		}
 	}

@@ -46,7 +46,7 @@ type tableTop struct {
 
 const (
 	tableName = "press"
-	tableHead = "sidebatch press 5\n"
+	tableHead = "sidebatch press 6\n"
 	fromSize  = len(site.Digest{})
 	stampSize = 4 * 8
 	topSize   = fromSize + stampSize + 2*sha256.Size

@@ -37,7 +37,6 @@ type Card struct {
 
 	encoded [parts]string // parts that were made in this run, packed
 	claims  []string      // likewise, of each of Factors; nil where they are of an earlier run
-	memory  *Memory       // where the others lie
 	held    *Entry        // the trial itself, where it stays in memory
 	says    *said         // its parts, likewise
 

@@ -65,6 +65,14 @@ func (d *digesting) add(texts ...string) {
 	}
 }
 
+// addDigest adds a digest, as add does its text.
+func (d *digesting) addDigest(of Digest) {
+	if len(d.few)+8+len(of) > cap(d.few) {
+		d.flush()
+	}
+	d.few = append(binary.LittleEndian.AppendUint64(d.few, uint64(len(of))), of[:]...)
+}
+
 func (d *digesting) flush() {
 	d.sum.Write(d.few)
 	d.few = d.few[:0]

@@ -180,6 +180,7 @@ type pool[T any] struct {
 	of      func(*form, *T)
 	all     []T
 	numbers map[string]int // in all, by what is written of them
+	added   map[*T]int     // likewise, by where they lie
 }
 
 // alike has one value stand for all that are like it, which many trials have.
@@ -208,18 +209,24 @@ func (a *alike[T]) share(list []*T) []*T {
 	return shared
 }
 
-func newPool[T any](of func(*form, *T)) *pool[T] { return &pool[T]{of: of, numbers: map[string]int{}} }
+func newPool[T any](of func(*form, *T)) *pool[T] {
+	return &pool[T]{of: of, numbers: map[string]int{}, added: map[*T]int{}}
+}
 
 func (p *pool[T]) key(x *T) string { return writeForm(bytesOfPooled, func(f *form) { p.of(f, x) }) }
 
 // add adds what is to be written.
 func (p *pool[T]) add(list []*T) {
 	for _, x := range list {
+		if _, was := p.added[x]; was {
+			continue
+		}
 		key := p.key(x)
 		if _, known := p.numbers[key]; !known {
 			p.numbers[key] = len(p.all)
 			p.all = append(p.all, *x)
 		}
+		p.added[x] = p.numbers[key]
 	}
 }
 
@@ -232,7 +239,7 @@ func (p *pool[T]) members(f *form, list *[]*T) {
 	f.number(&n)
 	if !f.reading {
 		for _, x := range *list {
-			number := p.numbers[p.key(x)]
+			number := p.added[x]
 			f.number(&number)
 		}
 		return

@@ -51,8 +51,8 @@ func TestFormOfCards(t *testing.T) {
 	var held cardsHeld
 	n := 0
 	for range 3 {
-		var c Card
-		filled(reflect.ValueOf(&c).Elem(), &n)
+		c := &Card{}
+		filled(reflect.ValueOf(c).Elem(), &n)
 		held.cards = append(held.cards, c)
 	}
 	held.setting = Digest{1}
@@ -64,7 +64,7 @@ func TestFormOfCards(t *testing.T) {
 		t.Fatal("cannot be read")
 	}
 	for i := range held.cards {
-		c := &held.cards[i]
+		c := held.cards[i]
 		c.Repeats.Place.File, c.State = "", state{Data: c.State.Data}
 	}
 	if d := cmp.Diff(held, got, cmp.AllowUnexported(cardsHeld{}, state{}), cmpopts.IgnoreUnexported(Card{}), cmpopts.EquateEmpty()); d != "" {
@@ -117,7 +117,7 @@ func TestFormOfStandings(t *testing.T) {
 // FuzzForm: whatever is in the cache, no more is read from it than there is, and what is read
 // can be written.
 func FuzzForm(f *testing.F) {
-	held := cardsHeld{cards: []Card{{Slug: "a", Foods: []*cardFood{{Key: "rye"}}}, {Slug: "b", Foods: []*cardFood{{Key: "rye"}}}}}
+	held := cardsHeld{cards: []*Card{{Slug: "a", Foods: []*cardFood{{Key: "rye"}}}, {Slug: "b", Foods: []*cardFood{{Key: "rye"}}}}}
 	f.Add(writeForm(0, func(f *form) { f.cards(&held) }))
 	f.Add(strings.Join(blobOf(map[Digest]string{{1}: "one", {2}: ""}), ""))
 	study := findings.Study{Recipe: "Stew", Measures: []findings.StudyMeasure{{Name: "done"}}, Contrasts: []findings.StudyContrast{{Of: "b", Effects: []findings.StudyEffect{{Difference: 0.5}}}}}

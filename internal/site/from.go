@@ -81,7 +81,8 @@ func (p *planner) fromParts(what string, part int, cards []*Card, more ...string
 		d.add(what)
 		d.add(more...)
 		for _, c := range cards {
-			d.add(c.Slug, c.Parts[part].text())
+			d.add(c.Slug)
+			d.addDigest(c.Parts[part])
 		}
 	})
 }
@@ -124,7 +125,8 @@ func (p *planner) fromClaims(f factorPage) Digest {
 		d.add("claims", f.key)
 		for _, c := range f.cards {
 			which, _ := c.claimed(f.key)
-			d.add(c.Slug, which.text())
+			d.add(c.Slug)
+			d.addDigest(which)
 		}
 	})
 }
@@ -249,9 +251,10 @@ func (p *planner) fromListed(a archivePart, more []string) Digest {
 		d.add("archive", strconv.Itoa(a.shown()))
 		for i, c := range p.Trials[a.from:a.to] {
 			if i < a.shown() {
-				d.add(c.Slug, c.Parts[archiveRowPart].text())
+				d.add(c.Slug)
+				d.addDigest(c.Parts[archiveRowPart])
 			} else {
-				d.add(c.Counted.text())
+				d.addDigest(c.Counted)
 			}
 		}
 	})

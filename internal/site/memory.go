@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"maps"
+	"slices"
 	"time"
 )
 
@@ -21,13 +22,13 @@ type Memory struct {
 	codec   codec
 	packing packing
 	setting Digest
-	moment  time.Time          // when this run began, by the clock of the file system
-	known   map[string]*Card   // of the last run, by slug
-	states  map[string]state   // of the files that each of those was made of
-	folders []string           // that Standing found; nil where it was not asked
-	still   map[string]bool    // trials that were looked at in this run, and are what they were
-	parts   [parts]shardsByKey // by month, the parts of those cards
-	claims  shardsByKey        // by factor, what those cards say of it
+	moment  time.Time              // when this run began, by the clock of the file system
+	known   map[string]*Card       // of the last run, by slug
+	stood   standingHeld           // with the state of the files that each of those was made of
+	folders []string               // that Standing found; nil where it was not asked
+	still   []bool                 // of the trials of then: it was looked at in this run, and is what it was
+	parts   [parts]shardsBy[month] // by month, the parts of those cards
+	claims  shardsBy[string]       // by factor, what those cards say of it
 	fronts  fronts
 }
 
@@ -65,8 +66,11 @@ const bytesOfCard = 700
 // cardsHeld is a blob of cards.
 type cardsHeld struct {
 	setting Digest
-	cards   []Card
+	cards   []*Card
 }
+
+// cardsAtOnce is for how many cards room is made at a time.
+const cardsAtOnce = 128
 
 // Many trials did the same with a food, or with a factor, and share the value.
 func (f *form) cards(h *cardsHeld) {
@@ -78,10 +82,17 @@ func (f *form) cards(h *cardsHeld) {
 	f.digest(&h.setting)
 	factors.values(f)
 	foods.values(f)
-	listOf(f, &h.cards, func(c *Card) {
-		f.card(c)
-		factors.members(f, &c.Factors)
-		foods.members(f, &c.Foods)
+	var room []Card
+	listOf(f, &h.cards, func(at **Card) {
+		if f.reading {
+			if len(room) == 0 {
+				room = make([]Card, cardsAtOnce)
+			}
+			*at, room = &room[0], room[1:]
+		}
+		f.card(*at)
+		factors.members(f, &(*at).Factors)
+		foods.members(f, &(*at).Foods)
 	})
 }
 
@@ -95,10 +106,11 @@ func (m *Memory) begin() {
 // recall reads the cards of the last run, if it had the same setting.
 func (m *Memory) recall(setting Digest) {
 	m.begin()
-	m.setting, m.known = setting, map[string]*Card{}
-	if m.states == nil { // Standing was not asked
+	m.setting = setting
+	if m.still == nil { // Standing was not asked
 		m.recallStates()
 	}
+	m.known = make(map[string]*Card, len(m.stood.Slugs))
 	var held [shards]cardsHeld
 	each(shards, func(n int) {
 		if data, _, ok := m.store.ReadDated(shardName(cardsBlob, n)); !ok || !readForm(data, func(f *form) { f.cards(&held[n]) }) {
@@ -109,13 +121,21 @@ func (m *Memory) recall(setting Digest) {
 		if held[n].setting != setting {
 			continue
 		}
-		for i := range held[n].cards {
-			c := &held[n].cards[i]
-			c.memory = m
+		for _, c := range held[n].cards {
 			m.known[c.Slug] = c
 		}
 	}
 	m.fronts.recall(m)
+}
+
+// was is the state of a trial's files in the last run, and whether they were looked at in this
+// one and are what they were.
+func (m *Memory) was(slug string) (then state, still bool) {
+	i, found := slices.BinarySearch(m.stood.Slugs, slug)
+	if !found {
+		return state{}, false
+	}
+	return m.stood.States[i], m.still[i]
 }
 
 // mark is when this run began.
@@ -157,29 +177,30 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	}
 	var kept []*Card
 	var otherCards [shards]bool
-	var otherMonths [parts]map[string]bool
+	var otherMonths [parts]map[month]bool
 	for which := range otherMonths {
-		otherMonths[which] = map[string]bool{}
+		otherMonths[which] = map[month]bool{}
 	}
 	about := map[string]bool{} // factors of which something else is said
-	gone := maps.Clone(m.known)
+	met := 0                   // of the cards that are known
 	for _, c := range x.bySlug {
 		if !c.State.Known || c.wrong {
 			continue
 		}
 		kept = append(kept, c)
-		was, n := gone[c.Slug], shardOf(c.Slug)
-		delete(gone, c.Slug)
+		was := m.known[c.Slug]
+		if was != nil {
+			met++
+		}
 		if was == c {
 			continue
 		}
-		otherCards[n] = true
+		otherCards[shardOf(c.Slug)] = true
 		otherClaims(was, c, about)
 		otherParts(was, c, otherMonths)
 	}
-	for slug, was := range gone {
-		n := shardOf(slug)
-		otherCards[n] = true
+	for _, was := range m.goneFrom(kept, met) {
+		otherCards[shardOf(was.Slug)] = true
 		otherClaims(was, nil, about)
 		otherParts(was, nil, otherMonths)
 	}
@@ -199,12 +220,24 @@ func (m *Memory) Keep(x *Index, s Standing) error {
 	return m.keepStanding(kept, s)
 }
 
+// goneFrom are the cards of the last run whose trials have none now, of which so many have one.
+func (m *Memory) goneFrom(kept []*Card, met int) []*Card {
+	if met == len(m.known) {
+		return nil
+	}
+	gone := maps.Clone(m.known)
+	for _, c := range kept {
+		delete(gone, c.Slug)
+	}
+	return slices.Collect(maps.Values(gone))
+}
+
 // keepCards writes the shards in which some card is another one, in the order that they are in.
 func (m *Memory) keepCards(cards []*Card, other [shards]bool) error {
 	var held [shards]cardsHeld
 	for _, c := range cards {
 		if n := shardOf(c.Slug); other[n] {
-			held[n].cards = append(held[n].cards, *c)
+			held[n].cards = append(held[n].cards, c)
 		}
 	}
 	for n := range held {

@@ -8,6 +8,8 @@ import (
 	"sort"
 	"strings"
 	"sync"
+
+	"sidebatch.example/sidebatch/internal/trial"
 )
 
 // shard is some of the parts of cards, packed, read when the first of them is asked for.
@@ -76,15 +78,20 @@ func (h *partsHeld) find(which Digest) string {
 // month, and the page of a food the newest.
 var partNames = [parts]string{archiveRowPart: "rows", wordsPart: "words", foodsPart: "foods"}
 
-// month names the blobs with the trial's parts.
-func (c *Card) month() string {
-	if day := c.Published.String(); len(day) == len("2006-01-02") {
-		return day[:len("2006-01")]
-	}
-	return "none"
-}
+// month is a month of a year; zero for trials that are not published.
+type month struct{ year, number int }
 
-func partsName(which int, month string) string { return partNames[which] + "-" + month }
+// month is when the trial came out.
+func (c *Card) month() month { return month{c.Published.Year, c.Published.Month} }
+
+// partsName names the blob with some parts of a month.
+func partsName(which int, of month) string {
+	when := "none"
+	if day := (trial.Date{Year: of.year, Month: of.number}).String(); len(day) == len("2006-01-02") {
+		when = day[:len("2006-01")]
+	}
+	return partNames[which] + "-" + when
+}
 
 // shard is where a part of a card lies.
 func (m *Memory) shard(c *Card, which int) *shard { return m.parts[which].of(c.month()) }
@@ -129,17 +136,17 @@ func (s *shard) hasFound() bool {
 	return len(s.again) > 0
 }
 
-// shardsByKey are shards of which there are as many as keys.
-type shardsByKey struct {
+// shardsBy are shards of which there are as many as keys.
+type shardsBy[K comparable] struct {
 	mutex sync.Mutex
-	all   map[string]*shard
+	all   map[K]*shard
 }
 
-func (k *shardsByKey) of(key string) *shard {
+func (k *shardsBy[K]) of(key K) *shard {
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
 	if k.all == nil {
-		k.all = map[string]*shard{}
+		k.all = map[K]*shard{}
 	}
 	if k.all[key] == nil {
 		k.all[key] = &shard{}
@@ -148,7 +155,7 @@ func (k *shardsByKey) of(key string) *shard {
 }
 
 // addFound adds the keys whose shards have parts that were lost.
-func (k *shardsByKey) addFound(other map[string]bool) {
+func (k *shardsBy[K]) addFound(other map[K]bool) {
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
 	for key, s := range k.all {
@@ -159,7 +166,7 @@ func (k *shardsByKey) addFound(other map[string]bool) {
 }
 
 // otherParts adds the months of which some part is another one; one of the cards may be nil.
-func otherParts(was, is *Card, other [parts]map[string]bool) {
+func otherParts(was, is *Card, other [parts]map[month]bool) {
 	for which := range other {
 		if was != nil && is != nil && was.Parts[which] == is.Parts[which] && was.month() == is.month() {
 			continue
@@ -173,19 +180,19 @@ func otherParts(was, is *Card, other [parts]map[string]bool) {
 }
 
 // keepParts writes the blobs in which some part is another one.
-func (m *Memory) keepParts(cards []*Card, other [parts]map[string]bool) error {
-	var held [parts]map[string]map[Digest]string
+func (m *Memory) keepParts(cards []*Card, other [parts]map[month]bool) error {
+	var held [parts]map[month]map[Digest]string
 	for which := range other {
 		m.parts[which].addFound(other[which])
-		held[which] = map[string]map[Digest]string{}
-		for month := range other[which] {
-			held[which][month] = map[Digest]string{}
+		held[which] = map[month]map[Digest]string{}
+		for when := range other[which] {
+			held[which][when] = map[Digest]string{}
 		}
 	}
 	for _, c := range cards {
-		month := c.month()
+		when := c.month()
 		for which := range held {
-			if held[which][month] == nil {
+			if held[which][when] == nil {
 				continue
 			}
 			data := c.encoded[which]
@@ -193,13 +200,13 @@ func (m *Memory) keepParts(cards []*Card, other [parts]map[string]bool) error {
 				data = m.part(c, which)
 			}
 			if data != "" {
-				held[which][month][c.Parts[which]] = data
+				held[which][when][c.Parts[which]] = data
 			}
 		}
 	}
 	for which := range held {
-		for month, all := range held[which] {
-			if err := m.writeParts(partsName(which, month), all); err != nil {
+		for when, all := range held[which] {
+			if err := m.writeParts(partsName(which, when), all); err != nil {
 				return err
 			}
 		}

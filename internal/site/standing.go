@@ -46,32 +46,24 @@ func (v Surveyor) Standing() (Standing, bool) {
 	}
 	v.reader = reader{v.Kitchen, v.Content, nil}
 	v.Memory.setting = v.setting()
-	held := v.Memory.recallStates()
+	v.Memory.recallStates()
+	held, still := v.Memory.stood, v.Memory.still
 	v.Memory.folders = v.reader.folders(&problem.List{})
 	if !slices.Equal(v.Memory.folders, held.Slugs) {
 		return Standing{}, false
 	}
-	still := make([]bool, len(held.Slugs))
 	each(len(still), func(i int) { still[i] = v.reader.still(held.Slugs[i], held.States[i]) })
-	v.Memory.still = make(map[string]bool, len(still))
-	for i, slug := range held.Slugs {
-		v.Memory.still[slug] = still[i]
-	}
 	return held.Standing, held.Standing.All != Digest{} && !slices.Contains(still, false)
 }
 
 // recallStates reads what the kitchen came to in the last run, if that had the same setting.
-func (m *Memory) recallStates() standingHeld {
+func (m *Memory) recallStates() {
 	var held standingHeld
 	data, _, ok := m.store.ReadDated(standingBlob)
 	if !ok || !readForm(data, func(f *form) { f.standing(&held) }) || held.Setting != m.setting || len(held.States) != len(held.Slugs) {
 		held = standingHeld{}
 	}
-	m.states = make(map[string]state, len(held.Slugs))
-	for i, slug := range held.Slugs {
-		m.states[slug] = held.States[i]
-	}
-	return held
+	m.stood, m.still = held, make([]bool, len(held.Slugs))
 }
 
 // Standing is what the kitchen comes to, with the problems that were found in it now.
@@ -91,7 +83,8 @@ func (x *Index) all() Digest {
 		if !c.State.Known || c.wrong {
 			return Digest{}
 		}
-		d.add(c.Slug, c.State.Data.text())
+		d.add(c.Slug)
+		d.addDigest(c.State.Data)
 	}
 	return d.digest()
 }

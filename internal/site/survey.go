@@ -53,8 +53,8 @@ func (v Surveyor) Survey(problems *problem.List) *Index {
 	found := make([]problem.List, len(slugs))
 	var read atomic.Int64
 	each(len(slugs), func(i int) {
-		state, hasNote := v.look(slugs[i])
-		if v.Memory.still[slugs[i]] || v.reader.isTrial(slugs[i], hasNote, &found[i]) {
+		state, hasNote, still := v.look(slugs[i])
+		if still || v.reader.isTrial(slugs[i], hasNote, &found[i]) {
 			trials.Add(1)
 			cards[i] = v.card(slugs[i], state, &found[i])
 		}
@@ -159,16 +159,17 @@ func (v Surveyor) read(slug string, known trials, problems *problem.List) (*Entr
 }
 
 // look looks at the files of a folder. What stands in them is read only where their stamps do
-// not say that it is what an earlier run remembers.
-func (v Surveyor) look(slug string) (s state, hasNote bool) {
-	known := v.Memory.states[slug]
-	if v.Memory.still[slug] || v.reader.still(slug, known) {
-		return known, true
+// not say that it is what an earlier run remembers. It is still a trial where they are what
+// they were when it was looked at last.
+func (v Surveyor) look(slug string) (s state, hasNote, still bool) {
+	known, still := v.Memory.was(slug)
+	if still || v.reader.still(slug, known) {
+		return known, true, still
 	}
 	s, names := v.reader.stateOf(slug, v.Memory.mark())
 	note := path.Join(slug, trial.NoteFile)
 	if known.Settled && s.Known && known.Stamps == s.Stamps {
-		return known, true
+		return known, true, false
 	}
 	if hasNote = slices.Contains(names, note); !hasNote {
 		_, err := fs.Stat(v.Content.FS, note) // or it may be a folder, which reading tells
@@ -177,7 +178,7 @@ func (v Surveyor) look(slug string) (s state, hasNote bool) {
 	if s.Known && hasNote {
 		s.Data, s.Known = v.reader.dataOf(slug, names)
 	}
-	return s, hasNote
+	return s, hasNote, false
 }
 
 // open reads a trial again whose pages are to be made.
