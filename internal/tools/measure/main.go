@@ -41,7 +41,11 @@ type asked struct {
 	trials []int
 	seed   uint64
 	rounds int
+	turns  int  // of the short runs in each round
+	asItIs bool // memory is not put at hand for them
 	folder string
+
+	onlyMemory bool // nothing is measured
 }
 
 func run(args []string, out, usage io.Writer) error {
@@ -51,6 +55,10 @@ func run(args []string, out, usage io.Writer) error {
 			return nil
 		}
 		return err
+	}
+	if a.onlyMemory {
+		useMemory()
+		return nil
 	}
 	p, err := build(a.folder)
 	if err != nil {
@@ -78,7 +86,10 @@ func readArgs(args []string, usage io.Writer) (asked, error) {
 	trials := flags.String("trials", "100,1000", "sizes of kitchen, with commas between")
 	flags.Uint64Var(&a.seed, "seed", 1, "the same seed makes the same kitchens")
 	flags.IntVar(&a.rounds, "rounds", 5, "how often each is measured")
-	if err := flags.Parse(args); err != nil {
+	flags.IntVar(&a.turns, "turns", 3, "how often in each round nothing or one thing is changed")
+	flags.BoolVar(&a.asItIs, "as-it-is", false, "have no memory at hand for the short runs, but leave the machine as it is")
+	flags.BoolVar(&a.onlyMemory, "only-memory", false, "measure nothing: use memory until it is at hand for another program")
+	if err := flags.Parse(args); err != nil || a.onlyMemory {
 		return a, err
 	}
 	if flags.NArg() != 1 {
@@ -94,6 +105,9 @@ func readArgs(args []string, usage io.Writer) (asked, error) {
 	}
 	if a.rounds < 1 {
 		return a, fmt.Errorf("--rounds %d: at least one is needed", a.rounds)
+	}
+	if a.turns < 1 {
+		return a, fmt.Errorf("--turns %d: at least one is needed", a.turns)
 	}
 	switch there, err := os.ReadDir(a.folder); {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):

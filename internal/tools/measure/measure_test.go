@@ -17,8 +17,8 @@ func TestArgs(t *testing.T) {
 		t.Fatal(err)
 	}
 	fresh := filepath.Join(full, "new")
-	a, err := readArgs([]string{"--trials", "100, 1000,7", "--seed", "3", "--rounds", "2", fresh}, io.Discard)
-	if err != nil || !slices.Equal(a.trials, []int{100, 1000, 7}) || a.seed != 3 || a.rounds != 2 || a.folder != fresh {
+	a, err := readArgs([]string{"--trials", "100, 1000,7", "--seed", "3", "--rounds", "2", "--turns", "4", "--as-it-is", fresh}, io.Discard)
+	if err != nil || !slices.Equal(a.trials, []int{100, 1000, 7}) || a.seed != 3 || a.rounds != 2 || a.turns != 4 || !a.asItIs || a.folder != fresh {
 		t.Errorf("%+v, %v", a, err)
 	}
 	for _, c := range []struct {
@@ -32,6 +32,7 @@ func TestArgs(t *testing.T) {
 		{[]string{"--trials", "0", fresh}, `"0" is no number of trials`},
 		{[]string{"--trials", "many", fresh}, `"many" is no number of trials`},
 		{[]string{"--rounds", "0", fresh}, "at least one is needed"},
+		{[]string{"--turns", "0", fresh}, "at least one is needed"},
 	} {
 		if _, err := readArgs(c.args, io.Discard); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v, want %q", c.args, err, c.want)
@@ -82,6 +83,12 @@ func TestEdited(t *testing.T) {
 	if _, err := withTitle("---\nby: [Odile]\n"); err == nil {
 		t.Error("a note without a title was edited")
 	}
+	if got, err := withLevel("samples:\n  b:\n    name: 9 g\n    change: {sugar: 98 g honey}\n  c:\n    change: {sugar: 3 g}\n"); err != nil || got != "samples:\n  b:\n    name: 9 g\n    change: {sugar: 99 g honey}\n  c:\n    change: {sugar: 3 g}\n" {
+		t.Errorf("%q, %v", got, err)
+	}
+	if _, err := withLevel("    change: {flour: rye}\n"); err == nil {
+		t.Error("a note without such a level was edited")
+	}
 	if got, err := withReading("piece,height,mass,note\n1,9.5,50.5,\n2,9.5,51,a 10,\n"); err != nil || got != "piece,height,mass,note\n1,9.5,50.5,\n2,9.5,52,a 10,\n" {
 		t.Errorf("%q, %v", got, err)
 	}
@@ -90,21 +97,22 @@ func TestEdited(t *testing.T) {
 	}
 }
 
-func TestMiddleNote(t *testing.T) {
+func TestPublishedNotes(t *testing.T) {
 	kitchen := t.TempDir()
-	for name, text := range map[string]string{"a": "\npublished: 1", "b": "", "c": "\npublished: 2", "d": "\npublished: 3"} {
+	for name, text := range map[string]string{"a": "\npublished: 2024-02-01\n", "b": "", "c": "\npublished: 2025-01-31\n", "d": "\npublished: 2024-12-31\n", "e": "\npublished: 2024-12-01\n"} {
 		folder := filepath.Join(kitchen, name)
 		if err := errors.Join(os.Mkdir(folder, 0o755), os.WriteFile(filepath.Join(folder, "trial.md"), []byte(text), 0o644)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if got, err := middleNote(kitchen); err != nil || got != filepath.Join(kitchen, "c", "trial.md") {
-		t.Errorf("%s, %v", got, err)
+	want := notes{filepath.Join(kitchen, "d", "trial.md"), filepath.Join(kitchen, "c", "trial.md")}
+	if got, err := publishedNotes(kitchen); err != nil || got != want {
+		t.Errorf("%+v, %v", got, err)
 	}
-	if _, err := middleNote(t.TempDir()); err == nil {
+	if _, err := publishedNotes(t.TempDir()); err == nil {
 		t.Error("an empty kitchen has a note")
 	}
-	if files, bytes, err := counted(kitchen); files != 4 || bytes != 39 || err != nil {
+	if files, bytes, err := counted(kitchen); files != 5 || bytes != 92 || err != nil {
 		t.Errorf("%d files, %d bytes, %v", files, bytes, err)
 	}
 }
@@ -121,8 +129,8 @@ func TestReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"| 100 | the floor | 3.000 | 2.000–4.000 | 1.00 | 30.000 | 1.00 | 40 MB | 8 | 900 |\n",
-		"| 100 | a sentence changed | 12.000 | 8.000–16.000 | 4.00 | 210.000 | 7.00 | 40 MB | 8 | 900 |\n",
+		"| 100 | the floor | 3.000 | 2.000–4.000 |  | 1.00 | 30.000 | 1.00 | 40 MB | 8 | 900 |\n",
+		"| 100 | a sentence changed | 12.000 | 8.000–16.000 | 3.000 | 4.00 | 210.000 | 7.00 | 40 MB | 8 | 900 |\n",
 	} {
 		if !strings.Contains(said.String(), want) {
 			t.Errorf("lacks %q:\n%s", want, &said)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -58,103 +59,111 @@ func (p programs) measure(trials int, a asked) (*taken, error) {
 	if _, err := p.start("manytrials", "--trials", strconv.Itoa(trials), "--seed", strconv.FormatUint(a.seed, 10), kitchen); err != nil {
 		return nil, err
 	}
-	note, err := middleNote(kitchen)
+	notes, err := publishedNotes(kitchen)
 	if err != nil {
 		return nil, err
 	}
-	t := &taken{}
+	r := round{programs: p, taken: &taken{}, kitchen: kitchen, site: kitchen + "-site", changes: changes(notes), asked: a}
 	for range a.rounds {
-		if err := p.round(t, kitchen, note); err != nil {
+		if err := r.run(); err != nil {
 			return nil, err
 		}
 	}
-	t.files, t.bytes, err = counted(kitchen + "-site")
-	return t, err
+	r.files, r.bytes, err = counted(r.site)
+	return r.taken, err
 }
 
-// pause is longer than a step of the clock of any file system.
-const pause = 3 * time.Second
+// round measures each subject.
+type round struct {
+	programs
+	*taken
+	asked
+	kitchen, site string
+	changes       []change
+}
 
-// round measures each subject once.
-func (p programs) round(t *taken, kitchen, note string) error {
-	site, floor := kitchen+"-site", kitchen+"-floor"
-	for _, folder := range []string{site, floor, cacheOf(site)} {
+func (r round) run() error {
+	floor := r.kitchen + "-floor"
+	for _, folder := range []string{r.site, floor, cacheOf(r.site)} {
 		if err := os.RemoveAll(folder); err != nil {
 			return err
 		}
 	}
-	publish := func(as subject) error {
-		f, err := p.start("sidebatch", "publish", "--content", kitchen, "--out", site)
-		t.add(as, f)
+	if err := r.publish(cold); err != nil {
 		return err
 	}
-	if err := publish(cold); err != nil {
-		return err
-	}
-	if _, err := os.Stat(cacheOf(site)); err != nil {
+	if _, err := os.Stat(cacheOf(r.site)); err != nil {
 		return fmt.Errorf("a publish into an empty folder could have found something: %w", err)
 	}
-	f, err := p.start("floor", "--content", kitchen, "--site", site, floor)
+	f, err := r.start("floor", "--content", r.kitchen, "--site", r.site, floor)
 	if err != nil {
 		return err
 	}
 	if f.seconds, f.processor, err = floorSeconds(f.said); err != nil {
 		return err
 	}
-	t.add(bare, f)
-	// What was written a moment ago is read again, for the file system may not tell a later
-	// change of it. It is the run after that which is like all others.
-	settle := func() error {
-		time.Sleep(pause)
-		_, err := p.start("sidebatch", "publish", "--content", kitchen, "--out", site)
-		time.Sleep(pause)
+	r.add(bare, f)
+	if err := r.settle(); err != nil {
 		return err
 	}
-	if err := settle(); err != nil {
-		return err
-	}
-	if err := publish(unchanged); err != nil {
-		return err
-	}
-	for _, change := range []change{
-		{oneSentence, note, withSentence},
-		{oneTitle, note, withTitle},
-		{oneReading, filepath.Join(filepath.Dir(note), "pieces.csv"), withReading},
-	} {
-		if err := change.measure(publish, settle); err != nil {
-			return fmt.Errorf("%s: %w", change.file, err)
+	for range r.turns {
+		for _, c := range r.changes {
+			if err := r.turn(c); err != nil {
+				return fmt.Errorf("%s: %w", c.file, err)
+			}
 		}
 	}
 	return nil
 }
 
-// change is a change of one file.
-type change struct {
-	as   subject
-	file string
-	edit func(text string) (string, error)
+// turn publishes with nothing changed and then with a change, which it takes back.
+func (r round) turn(c change) error {
+	if err := r.publishSoon(unchanged); err != nil {
+		return err
+	}
+	back, err := c.make()
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(r.publishSoon(c.as), back()); err != nil {
+		return err
+	}
+	if _, err := r.publishOnce(); err != nil {
+		return err
+	}
+	return r.settle()
 }
 
-// measure publishes with the change, then takes it back.
-func (c change) measure(publish func(subject) error, settle func() error) error {
-	text, err := os.ReadFile(c.file)
-	if err != nil {
-		return err
+func (r round) publishOnce() (finished, error) {
+	return r.start("sidebatch", "publish", "--content", r.kitchen, "--out", r.site)
+}
+
+func (r round) publish(as subject) error {
+	f, err := r.publishOnce()
+	r.add(as, f)
+	return err
+}
+
+// publishSoon publishes with memory at hand, unless the machine is to stay as it is.
+func (r round) publishSoon(as subject) error {
+	if !r.asItIs {
+		if err := haveMemoryAtHand(); err != nil {
+			return err
+		}
 	}
-	changed, err := c.edit(string(text))
-	if err != nil {
-		return err
-	}
-	if err := os.WriteFile(c.file, []byte(changed), 0o644); err != nil {
-		return err
-	}
-	if err := publish(c.as); err != nil {
-		return err
-	}
-	if err := os.WriteFile(c.file, text, 0o644); err != nil {
-		return err
-	}
-	return settle()
+	return r.publish(as)
+}
+
+// pause is longer than a step of the clock of any file system.
+const pause = 3 * time.Second
+
+// settle lets the run pass that is like no other: what was written a moment ago is read again,
+// for the file system may not tell a later change of it.
+func (r round) settle() error {
+	time.Sleep(pause)
+	_, err := r.publishOnce()
+	time.Sleep(pause)
+	return err
 }
 
 // cacheOf is where sidebatch keeps what it remembers of a site.
@@ -172,60 +181,6 @@ func floorSeconds(said string) (seconds, processor float64, err error) {
 		processor, err = strconv.ParseFloat(found[2], 64)
 	}
 	return seconds, processor, err
-}
-
-// middleNote is the note in the middle of a kitchen's published ones, by their folders.
-func middleNote(kitchen string) (string, error) {
-	notes, err := filepath.Glob(filepath.Join(kitchen, "*", "trial.md"))
-	if err != nil {
-		return "", err
-	}
-	var published []string
-	for _, note := range notes {
-		text, err := os.ReadFile(note)
-		if err != nil {
-			return "", err
-		}
-		if strings.Contains(string(text), "\npublished: ") {
-			published = append(published, note)
-		}
-	}
-	if len(published) == 0 {
-		return "", fmt.Errorf("%s has no published trial", kitchen)
-	}
-	return published[len(published)/2], nil
-}
-
-// withTitle makes the title of a note another one.
-func withTitle(note string) (string, error) {
-	before, after, found := strings.Cut(note, "\ntitle: ")
-	if !found {
-		return "", fmt.Errorf("has no title")
-	}
-	return before + "\ntitle: Once more, " + after, nil
-}
-
-// reading is a cell that holds a number of two digits or more.
-var reading = regexp.MustCompile(`,[0-9]{2,}[,.]`)
-
-// withReading makes the last such reading of a log one more.
-func withReading(log string) (string, error) {
-	all := reading.FindAllStringIndex(log, -1)
-	if all == nil {
-		return "", fmt.Errorf("has no reading of two digits")
-	}
-	from, to := all[len(all)-1][0]+1, all[len(all)-1][1]-1
-	n, err := strconv.Atoi(log[from:to])
-	return log[:from] + strconv.Itoa(n+1) + log[to:], err
-}
-
-// withSentence puts a sentence before the last heading of a note.
-func withSentence(note string) (string, error) {
-	at := strings.LastIndex(note, "\n\n## ")
-	if at < 0 {
-		return "", fmt.Errorf("has no heading in its prose")
-	}
-	return note[:at] + " We looked twice." + note[at:], nil
 }
 
 // counted is how many files a site has, and their bytes, without those that begin with

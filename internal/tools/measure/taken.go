@@ -15,12 +15,14 @@ const (
 	unchanged
 	oneSentence
 	oneTitle
+	newestTitle
+	oneLevel
 	oneReading
 	subjects
 )
 
 func (s subject) String() string {
-	return [...]string{"the floor", "first publish", "nothing changed", "a sentence changed", "a title changed", "a reading changed"}[s]
+	return [...]string{"the floor", "first publish", "nothing changed", "a sentence changed", "a title changed", "the newest title changed", "a level changed", "a reading changed"}[s]
 }
 
 // taken are the measurements at one size of kitchen.
@@ -39,8 +41,8 @@ func (t *taken) add(s subject, f finished) {
 }
 
 func heading(out io.Writer) error {
-	_, err := fmt.Fprint(out, "| trials | what | seconds | from–to | times the floor | processor seconds | times the floor | peak memory | files | bytes |\n"+
-		"|---|---|---|---|---|---|---|---|---|---|\n")
+	_, err := fmt.Fprint(out, "| trials | what | seconds | from–to | more than nothing changed | times the floor | processor seconds | times the floor | peak memory | files | bytes |\n"+
+		"|---|---|---|---|---|---|---|---|---|---|---|\n")
 	return err
 }
 
@@ -49,7 +51,11 @@ func (t *taken) report(out io.Writer, trials int) error {
 	floor, worked := median(t.seconds[bare]), median(t.processor[bare])
 	for s := range subjects {
 		of, processor := t.seconds[s], median(t.processor[s])
-		if _, err := fmt.Fprintf(out, "| %d | %s | %.3f | %.3f–%.3f | %.2f | %.3f | %.2f | %.0f MB | %d | %d |\n", trials, s, median(of), slices.Min(of), slices.Max(of),
+		more := ""
+		if s > unchanged {
+			more = fmt.Sprintf("%.3f", median(of)-median(t.seconds[unchanged]))
+		}
+		if _, err := fmt.Fprintf(out, "| %d | %s | %.3f | %.3f–%.3f | %s | %.2f | %.3f | %.2f | %.0f MB | %d | %d |\n", trials, s, median(of), slices.Min(of), slices.Max(of), more,
 			median(of)/floor, processor, processor/worked, float64(t.memory[s])/1e6, t.files, t.bytes); err != nil {
 			return err
 		}
