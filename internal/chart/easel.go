@@ -77,7 +77,7 @@ type sheets struct {
 
 func newSheets() *sheets {
 	return &sheets{
-		canvas:  newCanvasOf(image.NewGray(image.Rect(0, 0, ShareWidth, ShareHeight))),
+		canvas:  newCanvasOf(empty(image.Rect(0, 0, ShareWidth, ShareHeight))),
 		indexed: image.NewPaletted(image.Rect(0, 0, ShareWidth, ShareHeight), nil),
 	}
 }
@@ -86,6 +86,11 @@ func newSheets() *sheets {
 // colour.
 func newCanvasOf(size imagedraw.Image) *vgimg.Canvas {
 	return vgimg.NewWith(vgimg.UseImage(size), vgimg.UseDPI(dots))
+}
+
+// empty is a picture of a size in which every line is the same one.
+func empty(size image.Rectangle) *image.Gray {
+	return &image.Gray{Pix: make([]uint8, size.Dx()), Stride: 0, Rect: size}
 }
 
 // pixelsOf are the pixels that a canvas paints on: it is always of this kind.

@@ -83,10 +83,7 @@ func (at publishing) publish(ctx context.Context, stdout, stderr io.Writer) erro
 		return err
 	}
 	kept := cache.At(press.CacheOf(at.out))
-	memory, err := site.Remember(kept)
-	if err != nil {
-		return exit{CouldNotRun, err}
-	}
+	memory := site.Remember(kept)
 	run := &publishRun{
 		publishing: at, watch: watch, far: far, memory: memory, stdout: stdout, stderr: stderr,
 		surveyor: site.Surveyor{Content: content.Content, Kitchen: k, Look: look, Memory: memory},

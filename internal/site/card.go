@@ -1,6 +1,7 @@
 package site
 
 import (
+	"errors"
 	"fmt"
 	"iter"
 	"slices"
@@ -178,22 +179,55 @@ func (c *Card) food(key string) *cardFood {
 	return &cardFood{}
 }
 
+// bytesOfPart is how many bytes a part takes, about.
+const bytesOfPart = 2 << 10
+
 // encode writes the parts of a card, and its claims.
-func (c *Card) encode(m *Memory, says said) error {
-	for i, part := range [parts]any{archiveRowPart: says.archive, wordsPart: says.words, foodsPart: foodsOnly(says.study)} {
-		data, err := m.codec.write.Marshal(part)
-		if err != nil {
-			return err
-		}
-		c.encoded[i], c.Parts[i] = m.packing.pack(data), digestOf(string(data))
+func (c *Card) encode(m *Memory, says said) {
+	for i, part := range [parts]func(f *form){
+		archiveRowPart: func(f *form) { f.archiveEntry(&says.archive) },
+		wordsPart:      func(f *form) { f.text(&says.words) },
+		foodsPart:      func(f *form) { f.foods(says.study) },
+	} {
+		text := writeForm(bytesOfPart, part)
+		c.encoded[i], c.Parts[i] = m.packing.pack(text), digestOf(text)
 	}
 	c.writeClaims(says)
-	return nil
 }
 
-// foodsOnly is what pages of foods say of a trial.
-func foodsOnly(s *findings.Study) *findings.Study {
-	return &findings.Study{Slug: s.Slug, Title: s.Title, Day: s.Day, Foods: s.Foods}
+func (f *form) archiveEntry(e *archiveEntry) {
+	for _, text := range [...]*string{&e.Slug, &e.Title, &e.Question, &e.Answer, &e.Evidence} {
+		f.text(text)
+	}
+	f.date(&e.Published)
+	f.text(&e.Day)
+	listOf(f, &e.Varied, func(x *archiveFactor) {
+		f.text(&x.Name)
+		f.text(&x.Key)
+	})
+	f.texts(&e.Foods)
+	f.texts(&e.Measures)
+	f.number(&e.Contrasts)
+}
+
+// foods is what pages of foods say of a trial.
+func (f *form) foods(s *findings.Study) {
+	f.text(&s.Slug)
+	f.text(&s.Title)
+	f.date(&s.Day)
+	listOf(f, &s.Foods, func(x *findings.FoodUse) {
+		f.text(&x.Key)
+		f.texts(&x.Written)
+		f.text(&x.Row)
+		f.texts(&x.Lines)
+		f.yes(&x.Varied)
+		listOf(f, &x.Levels, func(l *findings.FoodLevel) {
+			f.text(&l.Letter)
+			f.text(&l.Name)
+			f.text(&l.Text)
+		})
+		listOf(f, &x.Factors, f.designFactor)
+	})
 }
 
 // foodsIn is what a trial says of foods.
@@ -202,7 +236,7 @@ func (x *Index) foodsIn(c *Card) (*findings.Study, error) {
 		return c.says.study, nil
 	}
 	s := &findings.Study{}
-	return s, x.part(c, foodsPart, s)
+	return s, x.part(c, foodsPart, func(f *form) { f.foods(s) })
 }
 
 // archiveEntry is what a trial says to the archive.
@@ -211,7 +245,7 @@ func (x *Index) archiveEntry(c *Card) (archiveEntry, error) {
 		return c.says.archive, nil
 	}
 	var a archiveEntry
-	err := x.part(c, archiveRowPart, &a)
+	err := x.part(c, archiveRowPart, func(f *form) { f.archiveEntry(&a) })
 	return a, err
 }
 
@@ -221,31 +255,34 @@ func (x *Index) words(c *Card) (string, error) {
 		return c.says.words, nil
 	}
 	var words string
-	err := x.part(c, wordsPart, &words)
+	err := x.part(c, wordsPart, func(f *form) { f.text(&words) })
 	return words, err
 }
 
 // part reads a part of a card. What is lost of an earlier run is made again.
-func (x *Index) part(c *Card, which int, into any) error {
+func (x *Index) part(c *Card, which int, do func(f *form)) error {
 	small := c.encoded[which]
 	if small == "" {
 		small = x.memory.part(c, which)
 	}
-	data := x.memory.packing.unpack(small)
-	if digestOf(string(data)) != c.Parts[which] {
+	text, ok := x.memory.packing.unpack(small)
+	if !ok || digestOf(text) != c.Parts[which] {
 		at, err := x.opened.get(c)
 		if err != nil {
 			return err
 		}
 		again := *c
-		if err := again.encode(x.memory, at.entry.says()); err != nil {
-			return err
-		}
+		again.encode(x.memory, at.entry.says())
 		x.memory.shard(c, which).found(c.Parts[which], again.encoded[which])
-		data = x.memory.packing.unpack(again.encoded[which])
+		text, ok = x.memory.packing.unpack(again.encoded[which])
 	}
-	return x.memory.codec.read.Unmarshal(data, into)
+	if !ok || !readForm(text, do) {
+		return errPart
+	}
+	return nil
 }
+
+var errPart = errors.New("what a trial says to other pages cannot be written and read again (this is a mistake in the program)")
 
 func keysOf(factors []design.Factor) []string {
 	var keys []string

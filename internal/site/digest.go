@@ -5,8 +5,6 @@ import (
 	"encoding/binary"
 	"hash"
 	"io"
-
-	"github.com/fxamacker/cbor/v2"
 )
 
 // digestOf stands for texts in their order. Each is told apart from the next by its
@@ -85,19 +83,3 @@ func (d *digesting) digest() Digest {
 
 // text is the digest as one of the texts of another.
 func (d Digest) text() string { return string(d[:]) }
-
-// codec writes values for another run. Equal values give equal bytes: maps are written in
-// the order of their keys (RFC 8949, section 4.2).
-type codec struct {
-	write cbor.EncMode
-	read  cbor.DecMode
-}
-
-func newCodec() (codec, error) {
-	write, err := cbor.CoreDetEncOptions().EncMode()
-	if err != nil {
-		return codec{}, err
-	}
-	read, err := cbor.DecOptions{MaxArrayElements: 1 << 24, MaxNestedLevels: 16}.DecMode()
-	return codec{write, read}, err
-}

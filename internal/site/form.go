@@ -11,7 +11,7 @@ import (
 
 // form writes values for another run, or reads them. What it does to a value is said once for
 // both, field by field. It is for what there is one of in each trial of a large kitchen, and is
-// read in every run: there it takes a tenth of the time of a codec for any kind of value.
+// read in every run: there it takes a tenth of the time that a codec for any kind of value took.
 //
 // A number is a varint, a text its length and bytes, a list its length and its elements.
 // What is read shares the memory of the whole.
@@ -174,6 +174,20 @@ func (f *form) texts(list *[]string) { listOf(f, list, f.text) }
 
 // bytesOfPooled is how many bytes a value of a pool takes, about.
 const bytesOfPooled = 64
+
+// maybe is a value that may not be there.
+func maybe[T any](f *form, at **T, of func(*T)) {
+	there := *at != nil
+	f.yes(&there)
+	if !there {
+		*at = nil
+		return
+	}
+	if f.reading {
+		*at = new(T)
+	}
+	of(*at)
+}
 
 // pool is values of which there are few different ones, each written once.
 type pool[T any] struct {

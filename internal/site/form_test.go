@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"sidebatch.example/sidebatch/internal/findings"
+	"sidebatch.example/sidebatch/internal/page"
 )
 
 // filled gives every exported field below a value one of its own, lists two elements.
@@ -80,6 +81,45 @@ func TestFormOfCards(t *testing.T) {
 	}
 }
 
+// TestFormOfParts: what a trial says to the archive and to pages of foods is read as it was
+// written.
+func TestFormOfParts(t *testing.T) {
+	var entry, again archiveEntry
+	n := 0
+	filled(reflect.ValueOf(&entry).Elem(), &n)
+	if !readForm(writeForm(0, func(f *form) { f.archiveEntry(&entry) }), func(f *form) { f.archiveEntry(&again) }) {
+		t.Fatal("cannot be read")
+	}
+	if d := cmp.Diff(entry, again); d != "" {
+		t.Error(d)
+	}
+	var study, got findings.Study
+	filled(reflect.ValueOf(&study).Elem(), &n)
+	if !readForm(writeForm(0, func(f *form) { f.foods(&study) }), func(f *form) { f.foods(&got) }) {
+		t.Fatal("cannot be read")
+	}
+	want := findings.Study{Slug: study.Slug, Title: study.Title, Day: study.Day, Foods: study.Foods}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
+	}
+}
+
+// TestFormOfFronts: the same of what the first page and the feed show of a trial.
+func TestFormOfFronts(t *testing.T) {
+	var whole, bare front
+	n := 0
+	filled(reflect.ValueOf(&whole).Elem(), &n)
+	for _, made := range []front{whole, bare} {
+		got := front{Card: page.Card{Prefer: &page.SampleRef{}}}
+		if !readForm(writeForm(0, func(f *form) { f.front(&made) }), func(f *form) { f.front(&got) }) {
+			t.Fatal("cannot be read")
+		}
+		if d := cmp.Diff(made, got); d != "" {
+			t.Error(d)
+		}
+	}
+}
+
 // TestAlike: values that say the same become one, those that differ in one field do not, and
 // each list keeps its order.
 func TestAlike(t *testing.T) {
@@ -122,6 +162,12 @@ func FuzzForm(f *testing.F) {
 	f.Add(strings.Join(blobOf(map[Digest]string{{1}: "one", {2}: ""}), ""))
 	study := findings.Study{Recipe: "Stew", Measures: []findings.StudyMeasure{{Name: "done"}}, Contrasts: []findings.StudyContrast{{Of: "b", Effects: []findings.StudyEffect{{Difference: 0.5}}}}}
 	f.Add(writeForm(0, func(f *form) { f.claim(&claim{Study: &study, measures: "measures"}) }))
+	f.Add(writeForm(0, func(f *form) { f.archiveEntry(&archiveEntry{Slug: "a", Foods: []string{"rye"}}) }))
+	f.Add(writeForm(0, func(f *form) {
+		f.foods(&findings.Study{Slug: "a", Foods: []findings.FoodUse{{Key: "rye", Lines: []string{"1 g rye"}}}})
+	}))
+	f.Add(writeForm(0, func(f *form) { f.front(&front{Card: page.Card{Title: "a", Photo: &page.Photo{}}}) }))
+	f.Add(writeForm(0, func(f *form) { f.fronts(&frontsHeld{slugs: []string{"a"}, fronts: []frontHeld{{text: "front"}}}) }))
 	f.Add(writeForm(0, func(f *form) { f.passage(&passageHeld{text: "passage"}) }))
 	f.Add(writeForm(0, func(f *form) { f.standing(&standingHeld{Slugs: []string{"a"}, States: []state{{Known: true}}}) }))
 	f.Fuzz(func(t *testing.T, text string) {
@@ -144,6 +190,13 @@ func FuzzForm(f *testing.F) {
 			}
 			_ = read.on(0)
 		}
+		var entry archiveEntry
+		_ = readForm(text, func(f *form) { f.archiveEntry(&entry) })
+		_ = readForm(text, func(f *form) { f.foods(read.Study) })
+		var shown front
+		_ = readForm(text, func(f *form) { f.front(&shown) })
+		var newest frontsHeld
+		_ = readForm(text, func(f *form) { f.fronts(&newest) })
 		var passage passageHeld
 		_ = readForm(text, func(f *form) { f.passage(&passage) })
 		var standing standingHeld

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"cmp"
 	"maps"
 	"slices"
 	"strconv"
@@ -39,7 +38,7 @@ func newIndex(r reader, cards []*Card) *Index {
 		x.published[c.Slug] = c
 	}
 	slices.SortFunc(x.Trials, func(a, b *Card) int {
-		return cmp.Or(-a.Published.Compare(b.Published), cmp.Compare(a.Slug, b.Slug))
+		return byDayThenSlug(b.Published, a.Published, a, b)
 	})
 	x.relate()
 	return x

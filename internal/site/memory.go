@@ -19,7 +19,6 @@ type Store interface {
 // of the files that each was made of. What is lost of it is made again.
 type Memory struct {
 	store   Store
-	codec   codec
 	packing packing
 	setting Digest
 	moment  time.Time              // when this run began, by the clock of the file system
@@ -43,16 +42,10 @@ const (
 )
 
 // Remember is the memory that lies in a store.
-func Remember(store Store) (*Memory, error) {
-	c, err := newCodec()
-	return &Memory{store: store, codec: c}, err
-}
+func Remember(store Store) *Memory { return &Memory{store: store} }
 
 // forgetful is a memory that keeps nothing and has nothing.
-func forgetful() *Memory {
-	m, _ := Remember(nowhere{}) // the codec's options are ours, and good
-	return m
-}
+func forgetful() *Memory { return Remember(nowhere{}) }
 
 // nowhere is a store that holds nothing.
 type nowhere struct{}

@@ -54,14 +54,14 @@ func (p *planner) sitemap() {
 	of := p.outputs[:len(p.outputs):len(p.outputs)] // those of now
 	pages := 0
 	d := newDigesting()
-	for range p.listed(of) {
-		pages++
-	}
 	for _, c := range p.Trials {
-		d.add(c.Slug, c.Published.String(), p.ownPathsText(c))
+		paths := p.ownPathsText(c)
+		pages += pagesIn(paths)
+		d.add(c.Slug, c.Published.String(), paths)
 	}
 	for _, o := range of {
 		if isListed(o.Path) {
+			pages++
 			d.add(o.Path, p.modified(o.Path))
 		}
 	}
@@ -81,6 +81,15 @@ func (p *planner) sitemap() {
 // isListed holds for the pages that a sitemap lists.
 func isListed(path string) bool {
 	return strings.HasSuffix(path, ".html") && path != notFoundPage
+}
+
+// pagesIn counts the pages in the paths of a trial's files, a line each.
+func pagesIn(paths string) int {
+	n := strings.Count(paths, ".html\n")
+	if strings.HasSuffix(paths, ".html") {
+		n++
+	}
+	return n
 }
 
 // listed are the pages that the sitemap has, those of the site and those of published

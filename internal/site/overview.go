@@ -8,6 +8,7 @@ import (
 
 	"sidebatch.example/sidebatch/internal/findings"
 	"sidebatch.example/sidebatch/internal/page"
+	"sidebatch.example/sidebatch/internal/trial"
 	"sidebatch.example/sidebatch/internal/writeup"
 )
 
@@ -97,8 +98,16 @@ func (x *Index) overview() overview {
 // byDay are the published trials by the day on which they were cooked, oldest first.
 func (x *Index) byDay() []*Card {
 	return slices.SortedFunc(slices.Values(x.Trials), func(a, b *Card) int {
-		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.Slug, b.Slug))
+		return byDayThenSlug(a.Day, b.Day, a, b)
 	})
+}
+
+// byDayThenSlug orders two trials by a day of each.
+func byDayThenSlug(dayOfA, dayOfB trial.Date, a, b *Card) int {
+	if order := dayOfA.Compare(dayOfB); order != 0 {
+		return order // most are known by that, and slugs take longer to compare
+	}
+	return strings.Compare(a.Slug, b.Slug)
 }
 
 func (f *foodPage) add(c *Card, used *cardFood) {

@@ -37,10 +37,7 @@ func (k realKitchen) trial(slug, published string) {
 
 func (k realKitchen) surveyor(look Look) Surveyor {
 	k.Helper()
-	memory, err := Remember(k.store)
-	if err != nil {
-		k.Fatal(err)
-	}
+	memory := Remember(k.store)
 	var problems problem.List
 	content := Content{FS: os.DirFS(k.dir), Shown: "k"}
 	return Surveyor{Content: content, Kitchen: ReadKitchen(content, &problems), Look: look, Memory: memory}

@@ -140,9 +140,7 @@ func (v Surveyor) card(slug string, state state, problems *problem.List) *Card {
 	slices.Sort(files)
 	c.Photos, c.Shared = e.photosFrom(), v.binding.sharedFrom(e)
 	c.Files = strings.Join(files, "\n")
-	if err := c.encode(v.Memory, says); err != nil {
-		problems.Errorf(problem.Pos{File: path.Join(v.Content.Shown, slug)}, problem.Unreadable, "what it says to other pages cannot be written: %v", err)
-	}
+	c.encode(v.Memory, says)
 	return c
 }
 

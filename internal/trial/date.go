@@ -31,7 +31,13 @@ func (d Date) String() string {
 
 // Compare orders dates; no date comes first.
 func (d Date) Compare(e Date) int {
-	return cmp.Or(cmp.Compare(d.Year, e.Year), cmp.Compare(d.Month, e.Month), cmp.Compare(d.Day, e.Day))
+	switch {
+	case d.Year != e.Year:
+		return cmp.Compare(d.Year, e.Year)
+	case d.Month != e.Month:
+		return cmp.Compare(d.Month, e.Month)
+	}
+	return cmp.Compare(d.Day, e.Day)
 }
 
 var datePattern = regexp.MustCompile(`^(\d{4})-(\d{2})-(\d{2})$`)
