@@ -17,7 +17,7 @@ func (f *folder) lookAll(h *holding, o Options) error {
 		return err
 	}
 	h.kept = make([]bool, h.len())
-	_ = spread(h.len(), h.workers, func(i int) error {
+	_ = spread(h.len(), h.workers, func(i int) error { // of what was looked at, which cannot fail
 		h.kept[i] = known != nil && h.isInFolder(i) && known.isAsLeft(h.noted[i]) && h.known(i)
 		return nil
 	})

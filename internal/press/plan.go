@@ -31,7 +31,7 @@ const (
 type change struct {
 	action action
 	number int
-	was    digest // what must be there before, for put and drop; zero for nothing
+	was    digest // what must be there before, for put and drop; zero for nothing; of the list, as listSum has it
 	path   string
 }
 
