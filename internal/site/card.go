@@ -85,7 +85,7 @@ func (f *form) food(x *cardFood) {
 	f.texts(&x.Factors)
 }
 
-// card is what one run leaves to the next of a card, but for its factors and foods. The rest
+// card is what one run leaves to the next of a card, but for what many have in common. The rest
 // of the state of its files stands with those of all trials.
 func (f *form) card(c *Card) {
 	f.text(&c.Slug)
@@ -96,11 +96,9 @@ func (f *form) card(c *Card) {
 	f.number(&c.Repeats.Place.Line)
 	f.number(&c.Repeats.Place.Column)
 	f.texts(&c.Links)
-	f.texts(&c.Measures)
 	f.number(&c.Contrasts)
 	f.digest(&c.Counted)
 	f.number(&c.Questions)
-	f.text(&c.Files)
 	f.digest(&c.State.Data)
 	f.digest(&c.Photos)
 	f.digest(&c.Shared)

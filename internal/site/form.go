@@ -230,7 +230,7 @@ func newPool[T any](of func(*form, *T)) *pool[T] {
 func (p *pool[T]) key(x *T) string { return writeForm(bytesOfPooled, func(f *form) { p.of(f, x) }) }
 
 // add adds what is to be written.
-func (p *pool[T]) add(list []*T) {
+func (p *pool[T]) add(list ...*T) {
 	for _, x := range list {
 		if _, was := p.added[x]; was {
 			continue
@@ -264,11 +264,31 @@ func (p *pool[T]) members(f *form, list *[]*T) {
 	}
 	*list = make([]*T, n)
 	for i := range *list {
-		number := 0
-		if f.number(&number); number >= len(p.all) {
-			f.wrong, *list = true, nil
+		if (*list)[i] = p.next(f); f.wrong {
+			*list = nil
 			return
 		}
-		(*list)[i] = &p.all[number]
 	}
+}
+
+// member is one value that was written, or read, before. What lies in it is shared.
+func (p *pool[T]) member(f *form, x *T) {
+	if !f.reading {
+		number := p.added[x]
+		f.number(&number)
+		return
+	}
+	if of := p.next(f); of != nil {
+		*x = *of
+	}
+}
+
+// next reads the number of a value.
+func (p *pool[T]) next(f *form) *T {
+	number := 0
+	if f.number(&number); number >= len(p.all) {
+		f.wrong = true
+		return nil
+	}
+	return &p.all[number]
 }

@@ -54,7 +54,7 @@ func (nowhere) ReadDated(string) (string, time.Time, bool) { return "", time.Tim
 func (nowhere) Write(string, ...string) error              { return nil }
 
 // bytesOfCard is how many bytes a card takes in a blob, about.
-const bytesOfCard = 700
+const bytesOfCard = 400
 
 // cardsHeld is a blob of cards.
 type cardsHeld struct {
@@ -65,16 +65,22 @@ type cardsHeld struct {
 // cardsAtOnce is for how many cards room is made at a time.
 const cardsAtOnce = 128
 
-// Many trials did the same with a food, or with a factor, and share the value.
+// Many trials did the same with a food, or with a factor, or have the same measures or files,
+// and share the value.
 func (f *form) cards(h *cardsHeld) {
 	factors, foods := newPool((*form).factor), newPool((*form).food)
+	measures, files := newPool((*form).texts), newPool((*form).text)
 	for _, c := range h.cards {
-		factors.add(c.Factors)
-		foods.add(c.Foods)
+		factors.add(c.Factors...)
+		foods.add(c.Foods...)
+		measures.add(&c.Measures)
+		files.add(&c.Files)
 	}
 	f.digest(&h.setting)
 	factors.values(f)
 	foods.values(f)
+	measures.values(f)
+	files.values(f)
 	var room []Card
 	listOf(f, &h.cards, func(at **Card) {
 		if f.reading {
@@ -83,9 +89,12 @@ func (f *form) cards(h *cardsHeld) {
 			}
 			*at, room = &room[0], room[1:]
 		}
-		f.card(*at)
-		factors.members(f, &(*at).Factors)
-		foods.members(f, &(*at).Foods)
+		c := *at
+		f.card(c)
+		factors.members(f, &c.Factors)
+		foods.members(f, &c.Foods)
+		measures.member(f, &c.Measures)
+		files.member(f, &c.Files)
 	})
 }
 
