@@ -3,7 +3,6 @@ package main
 import (
 	"os"
 	"os/exec"
-	"runtime/debug"
 	"time"
 )
 
@@ -11,7 +10,8 @@ import (
 // page reporting of Linux, Documentation/mm/free_page_reporting.rst, does so after two
 // seconds), and have to ask for it again: where this was found, a program took 3 ms for the
 // first use of a MB then, and 0.07 ms else. That would measure the machine, so before a
-// short run memory is used and let go of, as other programs do all the time.
+// short run memory is used and let go of, as other programs do all the time. It is used in
+// large pages where there are any, for what is let go of in small ones lies scattered.
 const (
 	atHand      = 256 << 20
 	mostTries   = 5
@@ -29,20 +29,15 @@ func useMemory() {
 	for range mostTries {
 		begun := time.Now()
 		use(atHand)
-		quick := time.Since(begun) < quickForAll
-		debug.FreeOSMemory()
-		if quick {
+		if time.Since(begun) < quickForAll {
 			return
 		}
 	}
 }
 
-// page is no more than a page of memory has on any system.
-const page = 4 << 10
-
-//go:noinline
-func use(bytes int) {
-	memory := make([]byte, bytes)
+// touch writes to every page of memory. None is smaller than that on any system.
+func touch(memory []byte) {
+	const page = 4 << 10
 	for i := 0; i < len(memory); i += page {
 		memory[i] = 1
 	}
