@@ -275,12 +275,12 @@ func (x *Index) part(c *Card, which int, do func(f *form)) error {
 		text, ok = x.memory.packing.unpack(again.encoded[which])
 	}
 	if !ok || !readForm(text, do) {
-		return errPart
+		return errForm
 	}
 	return nil
 }
 
-var errPart = errors.New("what a trial says to other pages cannot be written and read again (this is a mistake in the program)")
+var errForm = errors.New("what a trial says to other pages cannot be written and read again (this is a mistake in the program)")
 
 func keysOf(factors []design.Factor) []string {
 	var keys []string

@@ -94,7 +94,7 @@ func (x *Index) claim(c *Card, key string) (*claim, error) {
 	again.writeClaims(at.entry.says())
 	s, ok := c.readClaim(again.claims[number])
 	if !ok {
-		return nil, errClaim
+		return nil, errForm
 	}
 	x.memory.claims.of(key).found(which, again.claims[number])
 	return s, nil
@@ -104,8 +104,6 @@ func (c *Card) readClaim(text string) (*claim, bool) {
 	s := &claim{Study: &findings.Study{Slug: c.Slug, Title: c.Title}}
 	return s, readForm(text, func(f *form) { f.claim(s) })
 }
-
-var errClaim = errors.New("what a trial says of a factor cannot be written and read again (this is a mistake in the program)")
 
 // claimsAbout are what trials say of a factor, in their order.
 func (x *Index) claimsAbout(key string, cards []*Card) ([]*claim, error) {

@@ -7,8 +7,8 @@ import (
 )
 
 // A virtual machine may give memory that nobody used for a while back to its host (the free
-// page reporting of Linux, Documentation/mm/free_page_reporting.rst, does so after two
-// seconds), and have to ask for it again: where this was found, a program took 3 ms for the
+// page reporting of Linux does so after two seconds, PAGE_REPORTING_DELAY in
+// mm/page_reporting.c; from memory), and have to ask for it again: where this was found, a program took 3 ms for the
 // first use of a MB then, and 0.07 ms else. That would measure the machine, so before a
 // short run memory is used and let go of, as other programs do all the time. It is used in
 // large pages where there are any, for what is let go of in small ones lies scattered.
